@@ -1,0 +1,537 @@
+package belief
+
+import (
+	"slices"
+
+	"fettler/internal/note"
+)
+
+// A program is the order in which a sweep decides the modes of a network and
+// judges its observations, as a list of steps over rows.
+type program struct {
+	n     *network
+	words int
+	steps []step
+	any   field // set once any mode is present in epoch 0
+	none  bool  // whether the empty candidate is allowed
+}
+
+// A step takes each row to one or more others. Rows that do not meet the guard
+// pass through unchanged; then clear applies to all.
+type step struct {
+	guard, unless []field
+	options       []option
+	clear         []field
+	settle        *settle
+
+	mode, run int  // what the options decide, -1 if nothing that a candidate holds
+	tally     bool // whether option.present counts towards the marginal of mode in run
+}
+
+type option struct {
+	weight  float64
+	raise   []raise
+	put     []raise
+	present bool
+}
+
+type raise struct {
+	f field
+	v int
+}
+
+// settle fixes a node's state and judges what can now be judged.
+type settle struct {
+	node  int
+	self  field
+	from  []inheritField
+	looks []judge
+}
+
+type inheritField struct {
+	f  field
+	to []int
+}
+
+type judge struct {
+	l     *look
+	nodes map[int]field // condition → field
+	spark *field
+	marks []mark
+}
+
+type mark struct {
+	f      field
+	chance float64
+}
+
+// planner chooses the order and writes the program.
+type planner struct {
+	program
+	lay layout
+
+	done     []bool // mode decided
+	settled  []bool // node
+	judged   []bool // look
+	touches  [][]int
+	sparks   [][]int // per mode: looks it may strike or mark
+	heirs    [][]int // per mode: modes it may bring about
+	waiting  []int   // per mode: heirs not yet decided
+	present  field
+	replaced field
+
+	nodeField map[int]field
+	lookField map[int]field    // spark bits
+	markField map[[2]int]field // look, mode
+	pendField map[[2]int]field // mode, run
+	openNode  []bool
+}
+
+func newProgram(n *network, allowNone bool) *program {
+	p := &planner{
+		program:   program{n: n, none: allowNone},
+		lay:       newLayout(),
+		done:      make([]bool, len(n.m.Modes)),
+		settled:   make([]bool, len(n.nodes)),
+		judged:    make([]bool, len(n.looks)),
+		touches:   make([][]int, len(n.m.Modes)),
+		sparks:    make([][]int, len(n.m.Modes)),
+		heirs:     make([][]int, len(n.m.Modes)),
+		waiting:   make([]int, len(n.m.Modes)),
+		nodeField: map[int]field{}, lookField: map[int]field{},
+		markField: map[[2]int]field{}, pendField: map[[2]int]field{},
+		openNode: make([]bool, len(n.nodes)),
+	}
+	p.any, p.present, p.replaced = p.lay.field(2), p.lay.field(2), p.lay.field(2)
+	p.survey()
+	p.order()
+	p.words = p.lay.words
+	return &p.program
+}
+
+// survey notes what each mode touches.
+func (p *planner) survey() {
+	for id, nd := range p.n.nodes {
+		for _, i := range nd.raisers {
+			p.touches[i] = append(p.touches[i], id)
+		}
+	}
+	for id := range p.n.looks {
+		l := &p.n.looks[id]
+		if l.spark() || l.counted() {
+			for _, t := range l.direct {
+				if !slices.Contains(p.sparks[t.Mode], id) {
+					p.sparks[t.Mode] = append(p.sparks[t.Mode], id)
+				}
+			}
+		}
+	}
+	for i := range p.n.m.Modes {
+		for _, c := range p.n.m.Modes[i].Causes {
+			p.heirs[c.Mode] = append(p.heirs[c.Mode], i)
+			p.waiting[c.Mode]++
+		}
+	}
+}
+
+func (p *planner) idle(i int) bool { return len(p.touches[i]) == 0 && len(p.sparks[i]) == 0 }
+
+// order decides first the modes that no evidence touches, while the only state
+// is the empty one; then, again and again, settles the node or judges the sign
+// for which the fewest new fields have to be opened.
+func (p *planner) order() {
+	for i := range p.done {
+		if p.idle(i) && len(p.n.m.Modes[i].Causes) == 0 && len(p.heirs[i]) == 0 {
+			p.decide(i)
+		}
+	}
+	p.judgeReady(nil)
+	for {
+		nd, lk, best := -1, -1, 1<<30
+		for id := range p.n.nodes {
+			if !p.settled[id] && p.upstreamSettled(id) {
+				if c := p.cost(p.n.nodes[id].raisers); c < best {
+					nd, lk, best = id, -1, c
+				}
+			}
+		}
+		for id := range p.n.looks {
+			if l := &p.n.looks[id]; !p.judged[id] && p.lookSettled(l) {
+				if c := p.cost(awaited(l)); c < best {
+					nd, lk, best = -1, id, c
+				}
+			}
+		}
+		switch {
+		case nd >= 0:
+			p.decideAll(p.n.nodes[nd].raisers)
+			p.settleNode(nd)
+		case lk >= 0:
+			p.decideAll(awaited(&p.n.looks[lk]))
+			p.judgeReady(nil)
+		default:
+			for i := range p.done {
+				p.decide(i)
+			}
+			return
+		}
+	}
+}
+
+// awaited are the modes that must be decided before the look can be judged: its
+// direct triggers, unless it did not show, when they are plain factors.
+func awaited(l *look) []int {
+	if l.quiet() {
+		return nil
+	}
+	out := make([]int, len(l.direct))
+	for i, t := range l.direct {
+		out[i] = t.Mode
+	}
+	return out
+}
+
+func (p *planner) upstreamSettled(id int) bool {
+	for _, f := range p.n.nodes[id].from {
+		if !p.settled[f.node] {
+			return false
+		}
+	}
+	return true
+}
+
+func (p *planner) lookSettled(l *look) bool {
+	for _, nd := range l.nodes {
+		if !p.settled[nd] {
+			return false
+		}
+	}
+	return true
+}
+
+// cost counts the fields that deciding the modes would open.
+func (p *planner) cost(modes []int) int {
+	c := 0
+	for _, i := range modes {
+		if p.done[i] {
+			continue
+		}
+		for _, nd := range p.touches[i] {
+			if !p.openNode[nd] {
+				c += 2
+			}
+		}
+		for _, l := range p.sparks[i] {
+			if _, open := p.lookField[l]; !open {
+				c++
+			}
+		}
+		c += len(p.heirs[i])
+	}
+	return c
+}
+
+func (p *planner) decideAll(modes []int) {
+	for _, i := range modes {
+		p.decide(i)
+	}
+}
+
+func (p *planner) fieldOf(nd int) field {
+	f, ok := p.nodeField[nd]
+	if !ok {
+		f = p.lay.field(len(p.n.m.Conditions[p.n.nodes[nd].cond].States))
+		p.nodeField[nd] = f
+		p.openNode[nd] = true
+	}
+	return f
+}
+
+// decide writes the steps of one mode, after those of the modes that bring it about.
+func (p *planner) decide(i int) {
+	if p.done[i] {
+		return
+	}
+	m := &p.n.m.Modes[i]
+	for _, c := range m.Causes {
+		p.decide(c.Mode)
+	}
+	if p.done[i] { // deciding a cause decided it along
+		return
+	}
+	p.done[i] = true
+	p.writeMode(i)
+	for _, c := range m.Causes {
+		p.release(c.Mode)
+	}
+	for _, h := range p.heirs[i] {
+		if p.idle(h) && p.causesDone(h) {
+			p.decide(h)
+		}
+	}
+}
+
+func (p *planner) causesDone(i int) bool {
+	for _, c := range p.n.m.Modes[i].Causes {
+		if !p.done[c.Mode] {
+			return false
+		}
+	}
+	return true
+}
+
+// release forgets a mode's presence once all that it may bring about is decided.
+func (p *planner) release(i int) {
+	p.waiting[i]--
+	if p.waiting[i] > 0 {
+		return
+	}
+	for r := range p.n.runs[i] {
+		p.clearLater(p.pend(i, r))
+	}
+}
+
+func (p *planner) pend(i, run int) field {
+	key := [2]int{i, run}
+	f, ok := p.pendField[key]
+	if !ok {
+		f = p.lay.field(2)
+		p.pendField[key] = f
+	}
+	return f
+}
+
+// writeMode writes how the mode comes to be present, what it does, and how
+// repairs change it, run by run.
+func (p *planner) writeMode(i int) {
+	m := &p.n.m.Modes[i]
+	runs := p.n.runs[i]
+	simple := len(runs) == 1 && len(m.Causes) == 0 && len(p.sparks[i]) == 0
+	if simple {
+		o := p.effects(i, 0)
+		o.weight *= m.Odds
+		p.add(step{options: []option{{weight: 1}, o}, mode: i, run: 0, tally: true})
+		return
+	}
+	p.add(step{options: []option{{weight: 1}, {weight: m.Odds, raise: []raise{{p.present, 1}}}}, mode: -1})
+	for r := range runs {
+		if r > 0 {
+			p.writeChange(i, r)
+		}
+		if r == 0 {
+			p.writeCauses(i, 0, nil)
+		}
+		p.add(step{guard: []field{p.present}, options: []option{p.effects(i, r)}, mode: i, run: r, tally: true})
+		p.writeSparks(i, r)
+	}
+	p.clearLater(p.present)
+}
+
+// writeCauses lets each cause present at the start of the run bring the mode about.
+func (p *planner) writeCauses(i, r int, also []field) {
+	for _, c := range p.n.m.Modes[i].Causes {
+		epoch := p.n.runs[i][r].first
+		guard := append([]field{p.pend(c.Mode, p.runAt(c.Mode, epoch))}, also...)
+		p.add(step{guard: guard, unless: []field{p.present}, mode: -1, options: []option{
+			{weight: 1 - c.Chance}, {weight: c.Chance, raise: []raise{{p.present, 1}}}}})
+	}
+}
+
+func (p *planner) runAt(i, epoch int) int {
+	for r, x := range p.n.runs[i] {
+		if epoch <= x.last {
+			return r
+		}
+	}
+	return len(p.n.runs[i]) - 1
+}
+
+// writeChange writes what the repair before run r does to the mode: clear it,
+// have it brought back by a cause still there, or do it as harm.
+func (p *planner) writeChange(i, r int) {
+	rep := &p.n.m.Repairs[p.n.acts[p.n.runs[i][r].act].Repair]
+	success := 0.0
+	for _, c := range rep.Clears {
+		if c.Mode == i {
+			success = max(success, c.Success)
+		}
+	}
+	harms := rep.Harms == i && rep.Harm > 0
+	if success > 0 {
+		p.add(step{guard: []field{p.present}, mode: -1, options: []option{
+			{weight: 1 - success}, {weight: success, put: []raise{{p.present, 0}, {p.replaced, 1}}}}})
+		p.writeCauses(i, r, []field{p.replaced})
+		p.clearLater(p.replaced)
+	}
+	if harms {
+		p.add(step{unless: []field{p.present}, mode: -1, options: []option{
+			{weight: 1 - rep.Harm}, {weight: rep.Harm, raise: []raise{{p.present, 1}}}}})
+	}
+}
+
+func (p *planner) add(s step) { p.steps = append(p.steps, s) }
+
+// clearLater forgets a field after the last step written so far.
+func (p *planner) clearLater(f field) {
+	last := &p.steps[len(p.steps)-1]
+	last.clear = append(last.clear, f)
+}
+
+// effects is what mode i does to nodes and to signs that did not show, in run r.
+func (p *planner) effects(i, r int) option {
+	o := option{weight: 1, present: true}
+	x := p.n.runs[i][r]
+	if r == 0 {
+		o.raise = append(o.raise, raise{p.any, 1})
+	}
+	if len(p.heirs[i]) > 0 {
+		o.raise = append(o.raise, raise{p.pend(i, r), 1})
+	}
+	for _, nd := range p.touches[i] {
+		if g := p.n.nodes[nd].group; g < x.first || g > x.last {
+			continue
+		}
+		for _, e := range p.n.m.Modes[i].Effects {
+			if e.Cond == p.n.nodes[nd].cond {
+				o.raise = append(o.raise, raise{p.fieldOf(nd), e.State})
+			}
+		}
+	}
+	for id := range p.n.looks {
+		l := &p.n.looks[id]
+		if l.Epoch < x.first || l.Epoch > x.last || l.f.Kind != note.Sign {
+			continue
+		}
+		for _, t := range l.direct {
+			switch {
+			case t.Mode != i:
+			case l.quiet():
+				o.weight *= 1 - t.Chance
+			case l.counted():
+				o.raise = append(o.raise, raise{p.markOf(id, i), 1})
+			}
+		}
+	}
+	return o
+}
+
+// writeSparks lets a present mode strike, or not, the signs it triggers directly.
+func (p *planner) writeSparks(i, r int) {
+	x := p.n.runs[i][r]
+	for _, id := range p.sparks[i] {
+		l := &p.n.looks[id]
+		if !l.spark() || l.Epoch < x.first || l.Epoch > x.last {
+			continue
+		}
+		f := p.sparkOf(id)
+		for _, t := range l.direct {
+			if t.Mode == i {
+				p.add(step{guard: []field{p.present}, unless: []field{f}, mode: -1, options: []option{
+					{weight: 1 - t.Chance}, {weight: t.Chance, raise: []raise{{f, 1}}}}})
+			}
+		}
+	}
+}
+
+func (p *planner) sparkOf(id int) field {
+	f, ok := p.lookField[id]
+	if !ok {
+		f = p.lay.field(2)
+		p.lookField[id] = f
+	}
+	return f
+}
+
+func (p *planner) markOf(id, mode int) field {
+	key := [2]int{id, mode}
+	f, ok := p.markField[key]
+	if !ok {
+		f = p.lay.field(2)
+		p.markField[key] = f
+	}
+	return f
+}
+
+// settleNode fixes the node's state from its own field and its upstream nodes,
+// judges what that makes possible, and forgets what is no longer needed.
+func (p *planner) settleNode(id int) {
+	nd := &p.n.nodes[id]
+	s := &settle{node: id, self: p.fieldOf(id)}
+	for _, f := range nd.from {
+		s.from = append(s.from, inheritField{p.fieldOf(f.node), f.to})
+	}
+	p.settled[id] = true
+	p.judgeReady(s)
+}
+
+// judgeReady writes a step that judges every observation whose conditions are
+// settled and whose direct triggers are decided, together with s if there is one.
+func (p *planner) judgeReady(s *settle) {
+	if s == nil {
+		s = &settle{node: -1}
+	}
+	var clear []field
+	for id := range p.n.looks {
+		l := &p.n.looks[id]
+		if p.judged[id] || !p.lookSettled(l) || !p.allDone(awaited(l)) {
+			continue
+		}
+		p.judged[id] = true
+		j := judge{l: l, nodes: map[int]field{}}
+		for cond, nd := range l.nodes {
+			j.nodes[cond] = p.fieldOf(nd)
+		}
+		if f, ok := p.lookField[id]; ok {
+			j.spark = &f
+			clear = append(clear, f)
+		}
+		if l.counted() {
+			for _, t := range l.direct {
+				f := p.markOf(id, t.Mode)
+				j.marks = append(j.marks, mark{f, t.Chance})
+				clear = append(clear, f)
+			}
+		}
+		s.looks = append(s.looks, j)
+	}
+	clear = append(clear, p.spent()...)
+	if s.node >= 0 || len(s.looks) > 0 {
+		p.add(step{settle: s, clear: clear, mode: -1})
+	}
+}
+
+func (p *planner) allDone(modes []int) bool {
+	for _, i := range modes {
+		if !p.done[i] {
+			return false
+		}
+	}
+	return true
+}
+
+// spent returns the fields of settled nodes that nothing ahead needs.
+func (p *planner) spent() []field {
+	var out []field
+	for id := range p.n.nodes {
+		if !p.openNode[id] || !p.settled[id] || !p.unneeded(id) {
+			continue
+		}
+		out = append(out, p.nodeField[id])
+		p.openNode[id] = false
+	}
+	return out
+}
+
+func (p *planner) unneeded(id int) bool {
+	for _, h := range p.n.nodes[id].heirs {
+		if !p.settled[h] {
+			return false
+		}
+	}
+	for _, l := range p.n.nodes[id].look {
+		if !p.judged[l] {
+			return false
+		}
+	}
+	return true
+}

@@ -1,0 +1,49 @@
+// Package plan decides what to do next with a device: which check, which repair,
+// when to try the whole, and when to stop.
+//
+// Start with New and Planner.Advise. A belief and a situation go in; an Advice
+// comes out: every move ranked by the expected total cost of making it now and
+// going on as well as is known, with the reasons as data.
+//
+// # The decision
+//
+//	V(b, s) = min over moves m of  c(m, s) + Σ_o P(o | b, m) · V(b^o, s')
+//
+// b is the belief, s the place: how far the device is open, whether a repair
+// waits to be tried, what has been spent and asked. c is money + minutes × the
+// bench's own rate + days of waiting × their rate + the premium for hazards +
+// chance of harm × worth. The way in and out is paid when the access changes and
+// so shared by all that it opens. Ending without a working device costs its
+// worth less its scrap value; stop is always a move. Trying the whole is a move
+// of its own, with the closing up it takes and the closing after it.
+//
+// # The method
+//
+// The base policy V₀ makes repairs in rounds by falling probability per cost,
+// tries the whole after each round, and stops when going on costs more than the
+// loss (base.go). For exclusive faults and independent costs this is the optimal
+// order, with a cover as well when it need not be closed to try; with several
+// faults, shared repairs and batches it is a good policy and so an upper bound.
+// A lower bound is perfect information: every fault known and repaired for the
+// least it can cost, or given up.
+//
+// The search (search.go) is AO*: from the root it follows the moves that may
+// turn out best into the outcome that leaves most in doubt, expands the leaf it
+// finds there with V₀ at the new leaves, and backs both bounds up. The answer
+// after expanding only the root is the one-step look-ahead; each further
+// expansion can only improve it, and the gap to Advice.Lower says how much is
+// still open. The result depends on the number of expansions, never on the clock.
+//
+// A belief is carried as weighted worlds (sets of faults still there, world.go);
+// what a repair does in a world, and how a check comes out in it, is computed once.
+// Checks with many findings are told apart by their most telling ones (results.go).
+//
+// # References
+//
+//   - J. B. Kadane, H. A. Simon, Optimal strategies for a class of constrained sequential problems, Annals of Statistics 5, 1977 (p/c).
+//   - J. Kalagnanam, M. Henrion, A comparison of decision analysis and expert rules for sequential diagnosis, UAI 1988.
+//   - D. Heckerman, J. S. Breese, K. Rommelse, Decision-theoretic troubleshooting, CACM 38(3):49–57, 1995.
+//   - H. Langseth, F. V. Jensen, Decision theoretic troubleshooting of coherent systems, Reliability Engineering & System Safety 80, 2003 (cost clusters).
+//   - T. J. Ottosen, F. V. Jensen, bottom-up P-over-C for cost clusters, arXiv 1203.3502; and on when to test after repair actions, 2010 (postponed system test). The latter from memory.
+//   - H. Warnquist, J. Kvarnström, P. Doherty, near-optimal troubleshooting by AO*. From memory.
+package plan

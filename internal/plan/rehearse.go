@@ -1,0 +1,200 @@
+package plan
+
+import (
+	"container/heap"
+	"context"
+	"math"
+	"sort"
+
+	"fettler/internal/belief"
+)
+
+// A Step is one node of the policy laid out in advance: what to do there, what
+// it costs, and what follows from each result.
+type Step struct {
+	Move     Move
+	Cost     Cost
+	P        float64 // chance of ever getting here
+	Total    float64 // expected cost from here on
+	Tops     []Suspect
+	Branches []Branch
+	// Folded marks a place not laid out further, because it is unlikely; from
+	// there on the base policy is followed.
+	Folded bool
+}
+
+// A Branch is one result of a step and what follows. Next is nil at an end.
+type Branch struct {
+	Result Result
+	Next   *Step
+}
+
+// A Leaf is one way it can end.
+type Leaf struct {
+	P       float64
+	Money   float64
+	Minutes float64
+	Days    float64
+	Works   bool
+}
+
+// A Rehearsal is the distribution of what following the advice will take.
+type Rehearsal struct {
+	Root   *Step
+	Leaves []Leaf  // all ends, by their chance; chances sum to 1
+	Folded float64 // chance of ending up where the policy was not laid out but the base policy followed
+}
+
+// Rehearse lays out the policy of the one-step look-ahead from here, the
+// likeliest places first, at most nodes of them (0 means 150), and returns every way it
+// can end. Nothing is sampled: where the policy is not laid out, the base policy
+// is followed to its ends, and Folded says how often that is.
+func (p *Planner) Rehearse(ctx context.Context, b *belief.Belief, sit Situation, nodes int) (*Rehearsal, error) {
+	p.mu.Lock()
+	defer p.mu.Unlock()
+	if nodes <= 0 {
+		nodes = 150
+	}
+	root, err := p.start(ctx, b, sit)
+	if err != nil {
+		return nil, err
+	}
+	r := &Rehearsal{Root: &Step{P: 1}}
+	q := &stageHeap{{root, r.Root, Leaf{P: 1}}}
+	for n := 0; q.Len() > 0; n++ {
+		if err := ctx.Err(); err != nil {
+			return nil, err
+		}
+		s := heap.Pop(q).(stage)
+		if n >= nodes {
+			p.fold(r, s)
+			continue
+		}
+		p.stage(r, q, s)
+	}
+	return r, nil
+}
+
+// A stage is a place yet to be laid out, with what it took to get there.
+type stage struct {
+	n    *node
+	step *Step
+	sum  Leaf
+}
+
+type stageHeap []stage
+
+func (h stageHeap) Len() int           { return len(h) }
+func (h stageHeap) Less(i, j int) bool { return h[i].sum.P > h[j].sum.P }
+func (h stageHeap) Swap(i, j int)      { h[i], h[j] = h[j], h[i] }
+func (h *stageHeap) Push(x any)        { *h = append(*h, x.(stage)) }
+func (h *stageHeap) Pop() any {
+	old := *h
+	x := old[len(old)-1]
+	*h = old[:len(old)-1]
+	return x
+}
+
+// stage decides one place by look-ahead and queues what follows from it.
+func (p *Planner) stage(r *Rehearsal, q *stageHeap, s stage) {
+	p.expand(s.n)
+	a := p.chosen(s.n)
+	s.step.Total, s.step.Tops = s.n.upper.total, p.tops(s.n.b, 3)
+	if a == nil {
+		s.step.Move = Move{Stop, -1}
+		r.Leaves = append(r.Leaves, s.sum)
+		return
+	}
+	s.step.Move, s.step.Cost = a.move, a.cost
+	view := p.ranked(s.n, a)
+	for i, x := range byChance(a.next) {
+		sum := s.sum
+		sum.P *= x.p
+		sum.Money += a.cost.Money
+		sum.Minutes += a.cost.Minutes + a.cost.Access
+		sum.Days += a.cost.Days
+		br := Branch{Result: view.Results[i]}
+		if a.move.Kind == Test && x.result == 1 {
+			sum.Minutes += p.tariff.closing(x.n.at.access)
+			sum.Works = true
+			r.Leaves = append(r.Leaves, sum)
+		} else {
+			br.Next = &Step{P: sum.P}
+			heap.Push(q, stage{x.n, br.Next, sum})
+		}
+		s.step.Branches = append(s.step.Branches, br)
+	}
+}
+
+// byChance orders branches as Ranked.Results are ordered.
+func byChance(next []branch) []branch {
+	out := append([]branch(nil), next...)
+	sort.SliceStable(out, func(i, j int) bool { return out[i].p > out[j].p })
+	return out
+}
+
+// chosen is the arc the look-ahead takes, nil to stop.
+func (p *Planner) chosen(n *node) *arc {
+	var best *arc
+	for _, a := range n.arcs {
+		if a.upper.total < p.tariff.loss()-1e-9 && (best == nil || a.upper.total < best.upper.total-1e-9) {
+			best = a
+		}
+	}
+	return best
+}
+
+// fold follows the base policy from a place to its ends.
+func (p *Planner) fold(r *Rehearsal, s stage) {
+	s.step.Folded = true
+	s.step.Total, s.step.Tops, s.step.Move = s.n.upper.total, p.tops(s.n.b, 3), s.n.upper.first
+	r.Folded += s.sum.P
+	at := s.sum
+	rounds := p.rounds(s.n.b, s.n.at)
+	for _, x := range rounds[:p.worthwhile(rounds)] {
+		at.Money += x.money
+		at.Minutes += x.minutes
+		at.Days += x.days
+		done := at
+		done.P *= x.passes
+		done.Works = true
+		r.Leaves = append(r.Leaves, done)
+		at.P *= 1 - x.passes
+	}
+	if at.P > 0 {
+		r.Leaves = append(r.Leaves, at)
+	}
+}
+
+// Success is the chance that it works in the end.
+func (r *Rehearsal) Success() float64 {
+	s := 0.0
+	for _, l := range r.Leaves {
+		if l.Works {
+			s += l.P
+		}
+	}
+	return s
+}
+
+// Quantile returns the value of what that is not exceeded with chance q.
+func (r *Rehearsal) Quantile(q float64, what func(Leaf) float64) float64 {
+	ls := append([]Leaf(nil), r.Leaves...)
+	sort.SliceStable(ls, func(i, j int) bool { return what(ls[i]) < what(ls[j]) })
+	sum := 0.0
+	for _, l := range ls {
+		if sum += l.P; sum >= q-1e-12 {
+			return what(l)
+		}
+	}
+	return math.Max(0, what(ls[len(ls)-1]))
+}
+
+// Mean returns the expectation of what.
+func (r *Rehearsal) Mean(what func(Leaf) float64) float64 {
+	sum := 0.0
+	for _, l := range r.Leaves {
+		sum += l.P * what(l)
+	}
+	return sum
+}
