@@ -23,8 +23,9 @@ type Options struct {
 	// AllowNone admits the empty candidate: nothing wrong. A device that was
 	// handed over as broken has something wrong with it.
 	AllowNone bool
-	// MaxStates bounds the states kept per step of a sweep; 0 means 30 000. What
-	// is pruned beyond it is accounted for in Belief.Bound.
+	// MaxStates bounds the states kept per step of a sweep; 0 means 30 000. Fewer
+	// are kept as long as what is pruned, accounted for in Belief.Bound, stays
+	// below a tenth of Epsilon.
 	MaxStates int
 }
 
@@ -170,12 +171,20 @@ func (e *Engine) Posterior(ctx context.Context, ev Evidence) (*Belief, error) {
 	return b, nil
 }
 
+// sweep runs the program of the evidence, keeping few states at first and more
+// only if what was pruned might matter.
 func (e *Engine) sweep(ctx context.Context, ev Evidence) (*sweep, error) {
 	n, err := newNetwork(e.m, ev)
 	if err != nil {
 		return nil, err
 	}
-	return newProgram(n, e.o.AllowNone).run(ctx, e.o.MaxStates)
+	p := newProgram(n, e.o.AllowNone)
+	for states := 500; ; states *= 6 {
+		s, err := p.run(ctx, min(states, e.o.MaxStates))
+		if err != nil || states >= e.o.MaxStates || bound(s) <= e.o.Epsilon/10 {
+			return s, err
+		}
+	}
 }
 
 // bound turns the mass dropped by a sweep into a share of the total.

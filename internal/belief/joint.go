@@ -88,21 +88,14 @@ func (n *network) priorLog(i int, runs uint64, there func(mode, epoch int) bool)
 
 // changeChance is the chance that mode i is present in run r, given whether it was before.
 func (n *network) changeChance(i, r int, was bool, brought func(epoch int) float64) float64 {
-	x := n.runs[i][r]
-	rep := &n.m.Repairs[n.acts[x.act].Repair]
-	success := 0.0
-	for _, c := range rep.Clears {
-		if c.Mode == i {
-			success = max(success, c.Success)
-		}
-	}
+	rep, success := n.repairBefore(i, r), n.success(i, r)
 	harm := 0.0
 	if rep.Harms == i {
 		harm = rep.Harm
 	}
 	after := harm
 	if was {
-		again := brought(x.first)
+		again := brought(n.runs[i][r].first)
 		stays := 1 - success + success*again
 		after = stays + (1-stays)*harm
 	}

@@ -123,6 +123,22 @@ func (n *network) layRuns() [][]int {
 	return changed
 }
 
+// repairBefore is the repair that run r of mode i begins with.
+func (n *network) repairBefore(i, r int) *note.Repair {
+	return &n.m.Repairs[n.acts[n.runs[i][r].act].Repair]
+}
+
+// success is the chance that the repair before run r clears mode i.
+func (n *network) success(i, r int) float64 {
+	s := 0.0
+	for _, c := range n.repairBefore(i, r).Clears {
+		if c.Mode == i {
+			s = max(s, c.Success)
+		}
+	}
+	return s
+}
+
 // group works out since which epoch each condition has been out of reach of repairs.
 func (n *network) group(changed [][]int) {
 	conds := len(n.m.Conditions)

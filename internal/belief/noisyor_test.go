@@ -75,7 +75,7 @@ func checkReference(t *testing.T, file string) {
 		t.Fatal(err)
 	}
 	m, index := ref.model()
-	e, err := belief.New(m, belief.Options{AllowNone: true, Unknown: -1})
+	e, err := belief.New(m, belief.Options{AllowNone: true, Unknown: -1, Epsilon: 1e-7, MaxStates: 200000})
 	if err != nil {
 		t.Fatal(err)
 	}

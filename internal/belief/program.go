@@ -1,6 +1,7 @@
 package belief
 
 import (
+	"math/bits"
 	"slices"
 
 	"fettler/internal/note"
@@ -76,15 +77,17 @@ type planner struct {
 	touches  [][]int
 	sparks   [][]int // per mode: looks it may strike or mark
 	heirs    [][]int // per mode: modes it may bring about
-	waiting  []int   // per mode: heirs not yet decided
 	present  field
 	replaced field
 
-	nodeField map[int]field
-	lookField map[int]field    // spark bits
-	markField map[[2]int]field // look, mode
-	pendField map[[2]int]field // mode, run
-	openNode  []bool
+	nodeField    map[int]field
+	lookField    map[int]field    // spark bits
+	markField    map[[2]int]field // look, mode
+	broughtField map[[2]int]field // mode, run: a cause has brought it about
+	openNode     []bool
+
+	round            int   // of opens, so that nothing is counted twice in one
+	visited, counted []int // per mode, per node: the round it was counted in
 }
 
 func newProgram(n *network, allowNone bool) *program {
@@ -97,10 +100,10 @@ func newProgram(n *network, allowNone bool) *program {
 		touches:   make([][]int, len(n.m.Modes)),
 		sparks:    make([][]int, len(n.m.Modes)),
 		heirs:     make([][]int, len(n.m.Modes)),
-		waiting:   make([]int, len(n.m.Modes)),
 		nodeField: map[int]field{}, lookField: map[int]field{},
-		markField: map[[2]int]field{}, pendField: map[[2]int]field{},
+		markField: map[[2]int]field{}, broughtField: map[[2]int]field{},
 		openNode: make([]bool, len(n.nodes)),
+		visited:  make([]int, len(n.m.Modes)), counted: make([]int, len(n.nodes)),
 	}
 	p.any, p.present, p.replaced = p.lay.field(2), p.lay.field(2), p.lay.field(2)
 	p.survey()
@@ -129,7 +132,6 @@ func (p *planner) survey() {
 	for i := range p.n.m.Modes {
 		for _, c := range p.n.m.Modes[i].Causes {
 			p.heirs[c.Mode] = append(p.heirs[c.Mode], i)
-			p.waiting[c.Mode]++
 		}
 	}
 }
@@ -138,7 +140,7 @@ func (p *planner) idle(i int) bool { return len(p.touches[i]) == 0 && len(p.spar
 
 // order decides first the modes that no evidence touches, while the only state
 // is the empty one; then, again and again, settles the node or judges the sign
-// for which the fewest new fields have to be opened.
+// for which the frontier grows least.
 func (p *planner) order() {
 	for i := range p.done {
 		if p.idle(i) && len(p.n.m.Modes[i].Causes) == 0 && len(p.heirs[i]) == 0 {
@@ -150,14 +152,14 @@ func (p *planner) order() {
 		nd, lk, best := -1, -1, 1<<30
 		for id := range p.n.nodes {
 			if !p.settled[id] && p.upstreamSettled(id) {
-				if c := p.cost(p.n.nodes[id].raisers); c < best {
+				if c := p.opens(p.n.nodes[id].raisers) - p.frees(id); c < best {
 					nd, lk, best = id, -1, c
 				}
 			}
 		}
 		for id := range p.n.looks {
 			if l := &p.n.looks[id]; !p.judged[id] && p.lookSettled(l) {
-				if c := p.cost(awaited(l)); c < best {
+				if c := p.opens(awaited(l)) - p.freesLook(id); c < best {
 					nd, lk, best = -1, id, c
 				}
 			}
@@ -209,24 +211,96 @@ func (p *planner) lookSettled(l *look) bool {
 	return true
 }
 
-// cost counts the fields that deciding the modes would open.
-func (p *planner) cost(modes []int) int {
+// opens counts the bits of the fields that deciding the modes would open.
+func (p *planner) opens(modes []int) int {
+	p.round++
 	c := 0
 	for _, i := range modes {
-		if p.done[i] {
-			continue
+		c += p.opensMode(i)
+	}
+	return c
+}
+
+func (p *planner) opensMode(i int) int {
+	if p.done[i] || p.visited[i] == p.round {
+		return 0
+	}
+	p.visited[i] = p.round
+	c := 0
+	for _, nd := range p.touches[i] {
+		if !p.openNode[nd] && p.counted[nd] != p.round {
+			p.counted[nd] = p.round
+			c += p.width(nd)
 		}
-		for _, nd := range p.touches[i] {
-			if !p.openNode[nd] {
-				c += 2
-			}
+	}
+	for _, l := range p.sparks[i] {
+		if _, open := p.lookField[l]; !open {
+			c++
 		}
-		for _, l := range p.sparks[i] {
-			if _, open := p.lookField[l]; !open {
-				c++
-			}
+	}
+	for _, h := range p.heirs[i] {
+		if _, open := p.broughtField[[2]int{h, 0}]; !open {
+			c++
 		}
-		c += len(p.heirs[i])
+	}
+	for _, x := range p.n.m.Modes[i].Causes {
+		c += p.opensMode(x.Mode)
+	}
+	return c
+}
+
+// width is how many bits the state of a node takes.
+func (p *planner) width(nd int) int {
+	return bits.Len(uint(len(p.n.m.Conditions[p.n.nodes[nd].cond].States) - 1))
+}
+
+// frees counts the bits that settling the node would free: of its upstream
+// nodes that nothing else waits for, and of itself if only observations hang on it.
+func (p *planner) frees(id int) int {
+	c := 0
+	for _, f := range p.n.nodes[id].from {
+		if p.openNode[f.node] && p.lastHeir(f.node, id) && p.looksDone(f.node) {
+			c += p.width(f.node)
+		}
+	}
+	if len(p.n.nodes[id].heirs) == 0 {
+		c += p.width(id)
+	}
+	return c
+}
+
+// lastHeir tells whether every node that inherits from id, but heir, is settled.
+func (p *planner) lastHeir(id, heir int) bool {
+	for _, h := range p.n.nodes[id].heirs {
+		if h != heir && !p.settled[h] {
+			return false
+		}
+	}
+	return true
+}
+
+func (p *planner) looksDone(id int) bool {
+	for _, l := range p.n.nodes[id].look {
+		if !p.judged[l] {
+			return false
+		}
+	}
+	return true
+}
+
+// freesLook counts the bits that judging the look would free.
+func (p *planner) freesLook(id int) int {
+	c := 0
+	if p.n.looks[id].spark() {
+		c++
+	}
+	if p.n.looks[id].counted() {
+		c += len(p.n.looks[id].direct)
+	}
+	for _, nd := range p.n.looks[id].nodes {
+		if p.lastHeir(nd, -1) && len(p.n.nodes[nd].look) == 1 {
+			c += p.width(nd)
+		}
 	}
 	return c
 }
@@ -261,9 +335,6 @@ func (p *planner) decide(i int) {
 	}
 	p.done[i] = true
 	p.writeMode(i)
-	for _, c := range m.Causes {
-		p.release(c.Mode)
-	}
 	for _, h := range p.heirs[i] {
 		if p.idle(h) && p.causesDone(h) {
 			p.decide(h)
@@ -280,23 +351,12 @@ func (p *planner) causesDone(i int) bool {
 	return true
 }
 
-// release forgets a mode's presence once all that it may bring about is decided.
-func (p *planner) release(i int) {
-	p.waiting[i]--
-	if p.waiting[i] > 0 {
-		return
-	}
-	for r := range p.n.runs[i] {
-		p.clearLater(p.pend(i, r))
-	}
-}
-
-func (p *planner) pend(i, run int) field {
+func (p *planner) brought(i, run int) field {
 	key := [2]int{i, run}
-	f, ok := p.pendField[key]
+	f, ok := p.broughtField[key]
 	if !ok {
 		f = p.lay.field(2)
-		p.pendField[key] = f
+		p.broughtField[key] = f
 	}
 	return f
 }
@@ -306,61 +366,76 @@ func (p *planner) pend(i, run int) field {
 func (p *planner) writeMode(i int) {
 	m := &p.n.m.Modes[i]
 	runs := p.n.runs[i]
-	simple := len(runs) == 1 && len(m.Causes) == 0 && len(p.sparks[i]) == 0
+	simple := len(runs) == 1 && len(m.Causes)+len(p.heirs[i])+len(p.sparks[i]) == 0
 	if simple {
 		o := p.effects(i, 0)
 		o.weight *= m.Odds
 		p.add(step{options: []option{{weight: 1}, o}, mode: i, run: 0, tally: true})
 		return
 	}
-	p.add(step{options: []option{{weight: 1}, {weight: m.Odds, raise: []raise{{p.present, 1}}}}, mode: -1})
+	p.writeArrival(i)
 	for r := range runs {
 		if r > 0 {
 			p.writeChange(i, r)
 		}
-		if r == 0 {
-			p.writeCauses(i, 0, nil)
-		}
 		p.add(step{guard: []field{p.present}, options: []option{p.effects(i, r)}, mode: i, run: r, tally: true})
 		p.writeSparks(i, r)
+		p.writeHeirs(i, r)
 	}
 	p.clearLater(p.present)
 }
 
-// writeCauses lets each cause present at the start of the run bring the mode about.
-func (p *planner) writeCauses(i, r int, also []field) {
-	for _, c := range p.n.m.Modes[i].Causes {
-		epoch := p.n.runs[i][r].first
-		guard := append([]field{p.pend(c.Mode, p.runAt(c.Mode, epoch))}, also...)
-		p.add(step{guard: guard, unless: []field{p.present}, mode: -1, options: []option{
-			{weight: 1 - c.Chance}, {weight: c.Chance, raise: []raise{{p.present, 1}}}}})
+// writeArrival decides whether the mode is there on arrival: for certain if a
+// cause brought it about, else by its own odds. (Own odds o and a chance b of
+// being brought about weigh o+b against 1-b.)
+func (p *planner) writeArrival(i int) {
+	odds := p.n.m.Modes[i].Odds
+	here := []raise{{p.present, 1}}
+	var unless []field
+	if len(p.n.m.Modes[i].Causes) > 0 {
+		f := p.brought(i, 0)
+		p.add(step{guard: []field{f}, options: []option{{weight: 1 + odds, raise: here}}, mode: -1})
+		unless = []field{f}
+	}
+	p.add(step{unless: unless, options: []option{{weight: 1}, {weight: odds, raise: here}}, mode: -1})
+	for _, f := range unless {
+		p.clearLater(f)
 	}
 }
 
-func (p *planner) runAt(i, epoch int) int {
-	for r, x := range p.n.runs[i] {
-		if epoch <= x.last {
-			return r
+// writeHeirs lets the mode, where present in run r, bring about others at the
+// start of each of their runs that falls into it: on arrival, or when they have just been replaced.
+func (p *planner) writeHeirs(i, r int) {
+	x := p.n.runs[i][r]
+	for _, h := range p.heirs[i] {
+		for hr, y := range p.n.runs[h] {
+			if y.first < x.first || y.first > x.last || hr > 0 && p.n.success(h, hr) == 0 {
+				continue
+			}
+			f := p.brought(h, hr)
+			for _, c := range p.n.m.Modes[h].Causes {
+				if c.Mode == i {
+					p.add(step{guard: []field{p.present}, unless: []field{f}, mode: -1, options: []option{
+						{weight: 1 - c.Chance}, {weight: c.Chance, raise: []raise{{f, 1}}}}})
+				}
+			}
 		}
 	}
-	return len(p.n.runs[i]) - 1
 }
 
 // writeChange writes what the repair before run r does to the mode: clear it,
 // have it brought back by a cause still there, or do it as harm.
 func (p *planner) writeChange(i, r int) {
-	rep := &p.n.m.Repairs[p.n.acts[p.n.runs[i][r].act].Repair]
-	success := 0.0
-	for _, c := range rep.Clears {
-		if c.Mode == i {
-			success = max(success, c.Success)
-		}
-	}
+	rep := p.n.repairBefore(i, r)
+	success := p.n.success(i, r)
 	harms := rep.Harms == i && rep.Harm > 0
 	if success > 0 {
 		p.add(step{guard: []field{p.present}, mode: -1, options: []option{
 			{weight: 1 - success}, {weight: success, put: []raise{{p.present, 0}, {p.replaced, 1}}}}})
-		p.writeCauses(i, r, []field{p.replaced})
+		if len(p.n.m.Modes[i].Causes) > 0 {
+			p.add(step{guard: []field{p.replaced, p.brought(i, r)}, mode: -1, options: []option{
+				{weight: 1, raise: []raise{{p.present, 1}}}}, clear: []field{p.brought(i, r)}})
+		}
 		p.clearLater(p.replaced)
 	}
 	if harms {
@@ -383,9 +458,6 @@ func (p *planner) effects(i, r int) option {
 	x := p.n.runs[i][r]
 	if r == 0 {
 		o.raise = append(o.raise, raise{p.any, 1})
-	}
-	if len(p.heirs[i]) > 0 {
-		o.raise = append(o.raise, raise{p.pend(i, r), 1})
 	}
 	for _, nd := range p.touches[i] {
 		if g := p.n.nodes[nd].group; g < x.first || g > x.last {
@@ -522,16 +594,4 @@ func (p *planner) spent() []field {
 	return out
 }
 
-func (p *planner) unneeded(id int) bool {
-	for _, h := range p.n.nodes[id].heirs {
-		if !p.settled[h] {
-			return false
-		}
-	}
-	for _, l := range p.n.nodes[id].look {
-		if !p.judged[l] {
-			return false
-		}
-	}
-	return true
-}
+func (p *planner) unneeded(id int) bool { return p.lastHeir(id, -1) && p.looksDone(id) }

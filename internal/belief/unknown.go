@@ -11,7 +11,7 @@ import (
 // each finding comes out as often as it would for some fault of this device,
 // but independently of every other finding, mixed with a flat guess. So it
 // gains on the known faults exactly when no known fault explains findings together.
-const flatShare = 0.15
+const flatShare = 0.05
 
 // again is how often an unknown fault shows a finding as it did before.
 const again = 0.9
