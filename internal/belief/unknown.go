@@ -51,7 +51,9 @@ func flat(f *note.Finding, o Observation) float64 {
 	if f.Kind == note.Pick {
 		return 1 / float64(len(f.Answers))
 	}
-	return math.Pow(0.5, float64(max(1, o.Of)))
+	// A sign shows in one device of four, whatever is wrong with it.
+	n, k := max(1, o.Of), o.Value
+	return math.Pow(0.25, float64(k)) * math.Pow(0.75, float64(n-k))
 }
 
 // unknownReading is the mean of the reading's relative likelihood over the states.

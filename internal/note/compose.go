@@ -24,6 +24,7 @@ type composer struct {
 	modeDefs []*modeRef
 	finds    map[string]int
 	access   map[string]int
+	tries    map[int]bool // access levels that say whether the device can be tried there
 	weights  []float64
 	cashAt   *node // where the currency was first stated
 }
@@ -72,7 +73,7 @@ type rawCause struct {
 // compose resolves one device. The problems may be warnings only.
 func compose(lib *Library, dev *deviceDef, alone bool) (*Model, Problems) {
 	c := &composer{lib: lib, dev: dev, alone: alone, m: &Model{},
-		conds: map[string]*condRef{}, parts: map[string]int{}, modes: map[string]int{}, finds: map[string]int{}, access: map[string]int{}}
+		conds: map[string]*condRef{}, parts: map[string]int{}, modes: map[string]int{}, finds: map[string]int{}, access: map[string]int{}, tries: map[int]bool{}}
 	c.header()
 	c.addUnits()
 	if len(c.units) <= len(c.dev.uses) { // whatever refers to the missing block would be reported too
@@ -88,6 +89,7 @@ func compose(lib *Library, dev *deviceDef, alone bool) (*Model, Problems) {
 	c.orderModes()
 	c.addFindings()
 	c.addRepairs()
+	c.addTries()
 	c.addTrials()
 	c.addPriors()
 	if !c.failed(0) {

@@ -42,9 +42,25 @@ func (c *composer) addAccess() {
 		}
 		c.access[a.name.text] = len(c.m.Access)
 		c.m.Access = append(c.m.Access, Access{ID: a.name.text, Title: a.title, How: a.how, Behind: behind, OpenMinutes: a.opens, CloseMinutes: a.closes})
+		if a.tries != nil {
+			c.tries[c.access[a.name.text]] = *a.tries
+		}
 	}
 	for _, u := range c.units[1:] {
 		c.addWords(u)
+	}
+}
+
+// addTries marks the access levels at which the device can be powered and tried:
+// those that say so, and, of those that say nothing, those at which a live check is made.
+func (c *composer) addTries() {
+	for i := range c.m.Access {
+		live := false
+		for _, x := range c.m.Checks {
+			live = live || x.Live && x.Access == i
+		}
+		said, ok := c.tries[i]
+		c.m.Access[i].Tries = said || !ok && (live || i == 0)
 	}
 }
 

@@ -26,6 +26,7 @@ type deviceDef struct {
 	worth    money
 	scrap    money
 	try      float64 // minutes
+	mix      string  // one of mixWords, or empty
 	hazards  []Hazard
 	access   []accessDef
 	uses     []useDef
@@ -159,6 +160,7 @@ type accessDef struct {
 	behind *node
 	opens  float64
 	closes float64
+	tries  *bool // whether the device can be tried this far open; nil if not stated
 }
 
 type useDef struct {

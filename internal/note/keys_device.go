@@ -10,6 +10,7 @@ var deviceKeys = append(append([]key[deviceDef]{
 	cash("worth", "what a working one is worth second-hand, such as 70 EUR", func(d *deviceDef) *money { return &d.worth }),
 	cash("scrap", "what a dead one is worth for its parts", func(d *deviceDef) *money { return &d.scrap }),
 	minutes("try", "what trying whether it works takes, if more than a few minutes", func(d *deviceDef) *float64 { return &d.try }),
+	{name: "mix", doc: "how far repair records of the category move the priors: full, weak or none", shape: shape{"enum": mixWords}, read: readMix},
 	hazards(func(d *deviceDef) *[]Hazard { return &d.hazards }),
 	things("access", "how it is opened; outside always exists", "access", "access", accessKeys, func(d *deviceDef, n *node) *accessDef {
 		return grow(&d.access, accessDef{name: n})
@@ -26,6 +27,10 @@ var accessKeys = []key[accessDef]{
 	name("behind", "the access one has to pass first", ref("name"), func(a *accessDef) **node { return &a.behind }),
 	required(minutes("takes", "how long opening takes", func(a *accessDef) *float64 { return &a.opens })),
 	minutes("back", "how long closing takes", func(a *accessDef) *float64 { return &a.closes }),
+	flag("tries", "whether the device can be powered and tried while it is this far open; if left out, it can where a live check is made", func(a *accessDef) *bool {
+		a.tries = new(bool)
+		return a.tries
+	}),
 }
 
 var useKeys = []key[useDef]{
@@ -42,6 +47,20 @@ var useKeys = []key[useDef]{
 		u.change = n
 	}},
 	names("without", "what this device does not have, such as checks.speaker-swap", shape{"type": "string"}, func(u *useDef) *[]*node { return &u.without }),
+}
+
+// mixWords say how well the category stands for the device.
+var mixWords = []string{"full", "weak", "none"}
+
+func readMix(s *sink, n *node, d *deviceDef) {
+	t, ok := readText(s, n)
+	switch {
+	case !ok:
+	case !contains(mixWords, t):
+		s.fail(n, hintNames(t, mixWords), "mix is %q, not full, weak or none", clip(t))
+	default:
+		d.mix = t
+	}
 }
 
 func readWire(s *sink, n *node, u *useDef) {

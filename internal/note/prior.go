@@ -3,6 +3,7 @@ package note
 import (
 	"fmt"
 	"math"
+	"strings"
 )
 
 // secondFault is Σ ln(1+odds) over the modes of a device. It sets how usual a
@@ -43,9 +44,9 @@ func (c *composer) addPriors() {
 	}
 	burdens := c.burdens(w, units)
 	share(w, units, burdens)
-	if c.lib.settings.Mix != nil {
+	if strength := c.strength(); c.lib.settings.Mix != nil && strength > 0 {
 		mix := c.lib.settings.Mix(c.m.Category)
-		temper(w, classes, mix, c.lib.settings.strength(), func() { share(w, units, burdens) })
+		temper(w, classes, mix, strength, func() { share(w, units, burdens) })
 		for i := range c.m.Modes {
 			if mix[classes[i]] > 0 {
 				c.m.Modes[i].Basis += "; its class moved towards its share in repair records of " + c.m.Category
@@ -59,6 +60,19 @@ func (c *composer) addPriors() {
 	for i := range c.m.Modes {
 		c.m.Modes[i].Odds = w[i] * k
 	}
+}
+
+// strength is how far this device's classes move towards the records: not at
+// all for a stand-in for many devices, and as the note says of itself.
+func (c *composer) strength() float64 {
+	s := c.lib.settings.strength()
+	switch {
+	case strings.HasPrefix(c.m.ID, genericPrefix), c.dev.mix == "none":
+		return 0
+	case c.dev.mix == "weak":
+		return s * weakMix
+	}
+	return s
 }
 
 // burdens returns the stated share of each unit, -1 where there is none; nil if

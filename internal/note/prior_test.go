@@ -106,3 +106,36 @@ func TestParseChance(t *testing.T) {
 		}
 	}
 }
+
+// What the records say moves no mode by more than the cap, and a class they
+// hardly know is not driven to nothing.
+func TestTemperKeepsTheNote(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		all := Classes()
+		n := rapid.IntRange(2, 12).Draw(t, "modes")
+		w := rapid.SliceOfN(rapid.Float64Range(1e-3, 10), n, n).Draw(t, "weights")
+		classes := make([]Class, n)
+		units := make([]int, n)
+		for i := range classes {
+			classes[i] = all[rapid.IntRange(0, 4).Draw(t, "class")]
+			units[i] = rapid.IntRange(0, 2).Draw(t, "unit")
+		}
+		mix := map[Class]float64{}
+		for _, c := range all[:5] {
+			mix[c] = rapid.Float64Range(0, 1).Draw(t, "share")
+		}
+		burdens := []float64{-1, rapid.Float64Range(0, 0.5).Draw(t, "burden"), -1}
+		share(w, units, burdens)
+		before := append([]float64(nil), w...)
+		temper(w, classes, mix, 1, func() { share(w, units, burdens) })
+		for i := range w {
+			if w[i] < before[i]/mostMoved*(1-1e-12) || w[i] > before[i]*mostMoved*(1+1e-12) {
+				t.Fatalf("mode %d went from %g to %g", i, before[i], w[i])
+			}
+		}
+	})
+	got := targets(map[Class]float64{ClassFuse: 1, ClassMotor: 1}, map[Class]float64{ClassFuse: 1e-5, ClassMotor: 0.5}, 1)
+	if want := 2 * leastMix / (leastMix + 0.5); math.Abs(got[ClassFuse]-want) > 1e-12 {
+		t.Errorf("a class with next to no records aims at %g, want %g", got[ClassFuse], want)
+	}
+}

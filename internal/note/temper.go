@@ -10,6 +10,15 @@ type Mix func(category string) map[Class]float64
 // defaultStrength is how far class totals move towards the records.
 const defaultStrength = 0.7
 
+// Bounds of what records may do to a note. The records of a category are about
+// other devices too, and count what volunteers name; what the note says of this
+// device should not be drowned in that.
+const (
+	leastMix  = 0.02 // no class's share in the records counts for less
+	mostMoved = 4    // no mode's weight moves by more than this factor, up or down
+	weakMix   = 0.3  // how much of the strength is left for a device with mix: weak
+)
+
 // temper moves the classes' totals of a device towards the shares that the
 // records of its category give them. Rates judged part by part are good inside
 // a class and poor between classes (how often a lead breaks against how often a
@@ -21,6 +30,10 @@ const defaultStrength = 0.7
 // common sum; s is the strength, 0 to leave the notes alone, 1 for the records
 // only. A class the device does not have, or the records do not know, is left
 // alone. The modes of a class keep their ratios.
+//
+// A share below leastMix counts as leastMix. In the end no mode's weight has
+// moved by more than the factor mostMoved; where the cap bites, class totals
+// stay short of their targets.
 //
 // When blocks have burdens, both they and the class totals are margins of one
 // table, met by iterative proportional fitting: restore the one, then the
@@ -35,6 +48,15 @@ func temper(w []float64, classes []Class, mix map[Class]float64, strength float6
 	if len(target) == 0 {
 		return
 	}
+	notes := append([]float64(nil), w...)
+	fit(w, classes, target, restore)
+	for i := range w {
+		w[i] = min(max(w[i], notes[i]/mostMoved), notes[i]*mostMoved)
+	}
+}
+
+// fit meets the class targets and the burdens in turn, the classes last.
+func fit(w []float64, classes []Class, target map[Class]float64, restore func()) {
 	const rounds = 60
 	for range rounds {
 		now, moved := totals(w, classes), 0.0
@@ -84,6 +106,7 @@ func targets(now, mix map[Class]float64, strength float64) map[Class]float64 {
 	kept, sum := 0.0, 0.0
 	for _, c := range Classes() { // in a fixed order, so that the same notes give the same bits
 		if t, m := now[c], mix[c]; t > 0 && m > 0 && !math.IsInf(m, 0) {
+			m = max(m, leastMix)
 			out[c] = math.Pow(t, 1-strength) * math.Pow(m, strength)
 			kept += t
 			sum += out[c]
