@@ -1,0 +1,64 @@
+package casework
+
+import (
+	"time"
+
+	"fettler/internal/belief"
+	"fettler/internal/note"
+)
+
+// A Case is what the events of one case amount to, given the note of its device.
+type Case struct {
+	ID     string
+	Seq    int         // number of its last event
+	Model  *note.Model // nil if there is no note
+	Opened Opened
+	Since  time.Time // when it was opened
+	Last   time.Time // of the last event
+
+	Evidence belief.Evidence
+	Looks    []Look // one per Evidence.Seen
+	Acts     []int  // one per Evidence.Acts: the event of the repair
+
+	Access  int // index into Model.Access
+	Money   float64
+	Minutes float64
+	Pending bool         // repaired and not tested since
+	AtHand  map[int]bool // repairs whose parts are here
+	Checks  map[int]int  // how often each check was done
+	Repairs map[int]int  // how often each repair was done
+	Orders  []int        // events of orders outstanding
+
+	Settings Settings
+	Closed   *ClosedCase
+	ClosedAt time.Time
+	Timeline []Entry
+	Ignored  []string // what the journal names and the note does not know
+
+	names  *names
+	orders map[int]Ordered
+}
+
+// A Look says where an observation came from.
+type Look struct {
+	Event int
+	At    time.Time
+	From  string
+	Value Value
+}
+
+// standing lists the observations that no later look in the same epoch replaced.
+func (c *Case) standing() []int {
+	type key struct{ finding, epoch int }
+	last := map[key]int{}
+	for i, o := range c.Evidence.Seen {
+		last[key{o.Finding, o.Epoch}] = i
+	}
+	var out []int
+	for i, o := range c.Evidence.Seen {
+		if last[key{o.Finding, o.Epoch}] == i {
+			out = append(out, i)
+		}
+	}
+	return out
+}

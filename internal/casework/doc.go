@@ -1,0 +1,54 @@
+// Package casework is the case on the bench: its journal, what the journal
+// amounts to, and the use-cases that write to it. The faces (command line, web)
+// call it and render what it returns; no rule of the trade is in them.
+//
+// Start at New and Bench.Open; Bench.View is everything a face shows of a case.
+//
+// # The journal is the truth
+//
+// A case is an append-only list of events (event.go): opened, said, noticed,
+// checked, opened up, repaired, tested, ordered, arrived, remarked,
+// photographed, settled, closed, reopened, and corrected and undone, which say
+// something of an earlier event. The case-less journal BenchCase holds the
+// settings of the bench. Everything shown is a function of events and bench note:
+// Project. Undoing and correcting are events like any other, so nothing is ever
+// lost, and an undoing can be undone. Payloads name things by the notes' stable
+// IDs; what a newer note does not know any more is listed as ignored. Fields a
+// newer version wrote are kept.
+//
+// # What an event does to the evidence
+//
+// A repair begins an epoch (package belief). What was noticed, checked or tested
+// is an observation in the epoch of its event, or, with Before, in the epoch that
+// the repair named there ended: the test of a part that was taken out. A later
+// look at the same finding in the same epoch stands instead of the earlier. That
+// the whole works denies every symptom it ever showed and all others that do not
+// come and go by themselves.
+//
+// Money and minutes are those written down, plus the note's minutes for opening
+// and closing what a step needs open or closed; a case closed as fixed is put together.
+//
+// # Writing
+//
+// A use-case takes a deed (deed.go), puts it to the case as it is, and appends.
+// If another writer was faster, it projects again and retries, unless what the
+// deed rests on has changed (a repair, a closing, another device; for Close and
+// for an Undo of the latest any event at all): then the error's code is Changed. By.Seen extends
+// this to what a page showed minutes ago.
+//
+// # Cost
+//
+// A view costs one posterior, one leave-one-out posterior per observation (both
+// at once, on two processors) and one advice; it is kept until the journal, the bench's settings or
+// the note change, and a remark or a picture takes over what was thought. See BenchmarkView.
+//
+// # Failure
+//
+// Whatever a user or a note can cause is an *Error with a code, a sentence and a
+// next step. Without a note, or with a broken one, a case can be kept all the
+// same; its View says why nothing is reckoned.
+//
+// # Private
+//
+// The payload key "private" holds the owner; Public and Export leave it out.
+package casework

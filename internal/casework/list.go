@@ -1,0 +1,137 @@
+package casework
+
+import (
+	"context"
+	"strings"
+	"time"
+)
+
+// A line is a listed case kept until its journal moves on.
+type line struct {
+	seq   int
+	shown Listed
+}
+
+// List returns all cases, last changed first.
+func (b *Bench) List(ctx context.Context) ([]Listed, error) {
+	heads, err := b.journal.Heads(ctx)
+	if err != nil {
+		return nil, storeError(err)
+	}
+	out := make([]Listed, 0, len(heads))
+	for _, h := range heads {
+		l, err := b.line(ctx, h)
+		if err != nil {
+			return nil, err
+		}
+		out = append(out, l)
+	}
+	return out, nil
+}
+
+func (b *Bench) line(ctx context.Context, h Head) (Listed, error) {
+	b.mu.Lock()
+	old, ok := b.listed[h.Case]
+	b.mu.Unlock()
+	if ok && old.seq == h.Seq {
+		return old.shown, nil
+	}
+	events, err := b.events(ctx, h.Case)
+	if err != nil {
+		return Listed{}, err
+	}
+	c, err := b.project(nil, events)
+	if err != nil {
+		return Listed{}, err
+	}
+	l := c.listed()
+	b.mu.Lock()
+	b.listed[h.Case] = line{c.Seq, l}
+	b.mu.Unlock()
+	return l, nil
+}
+
+func (c *Case) listed() Listed {
+	l := Listed{Case: c.ID, Title: c.title(), Device: c.Opened.Device, Kind: c.kind(), State: c.state(), Demo: c.Opened.Demo,
+		Money: c.Money, Minutes: c.Minutes, Opened: c.Since, Changed: c.Last}
+	if c.Closed != nil {
+		l.Verdict = c.Closed.Verdict
+	}
+	for i := len(c.Timeline) - 1; i >= 0; i-- {
+		if e := c.Timeline[i]; !e.Void && e.Kind != KindUndone {
+			l.Latest = e.Words
+			break
+		}
+	}
+	return l
+}
+
+// title is what the case goes by.
+func (c *Case) title() string {
+	if c.Opened.Label != "" {
+		return c.Opened.Label
+	}
+	return c.kind()
+}
+
+// kind is what sort of device it is.
+func (c *Case) kind() string {
+	switch {
+	case c.Model != nil:
+		return c.Model.Title
+	case c.Opened.Category != "":
+		return c.Opened.Category
+	}
+	return c.Opened.Device
+}
+
+func (c *Case) state() State {
+	switch {
+	case c.Closed != nil:
+		return Done
+	case c.Pending:
+		return ToTest
+	case len(c.Orders) > 0:
+		return Waiting
+	}
+	return OnBench
+}
+
+// FindCase resolves what a user typed to the ID of a case: an ID, the beginning
+// of one, a label or part of it; "" is the case last worked on that is not closed.
+func (b *Bench) FindCase(ctx context.Context, text string) (string, error) {
+	list, err := b.List(ctx)
+	if err != nil {
+		return "", err
+	}
+	text = strings.ToLower(strings.TrimSpace(text))
+	if text == "" {
+		for _, l := range list {
+			if l.State != Done {
+				return l.Case, nil
+			}
+		}
+		return "", fail(NotFound, "open one", "no case is open")
+	}
+	for _, fits := range []func(l Listed) bool{
+		func(l Listed) bool { return l.Case == text },
+		func(l Listed) bool { return strings.EqualFold(l.Title, text) },
+		func(l Listed) bool { return strings.HasPrefix(l.Case, text) },
+		func(l Listed) bool { return strings.Contains(strings.ToLower(l.Title), text) },
+	} {
+		var hits []Choice
+		for _, l := range list {
+			if fits(l) {
+				hits = append(hits, Choice{ID: l.Case, Title: l.Title, About: string(l.State) + ", opened " + l.Opened.Format(time.DateOnly)})
+			}
+		}
+		switch len(hits) {
+		case 0:
+			continue
+		case 1:
+			return hits[0].ID, nil
+		}
+		return "", &Error{Code: Ambiguous, Text: "several cases fit " + clip(text), Next: "say which", Choices: hits}
+	}
+	return "", fail(NotFound, "look at the list of cases", "no case fits %q", clip(text))
+}

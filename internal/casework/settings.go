@@ -1,0 +1,173 @@
+package casework
+
+import (
+	"context"
+	"fmt"
+	"slices"
+	"strings"
+
+	"fettler/internal/note"
+	"fettler/internal/plan"
+	"fettler/internal/quantity"
+)
+
+// settle overlays the defaults, the note, the bench's settings, what the
+// opening says and the case's settings.
+func (c *Case) settle(bench, events []Event, eff []effect) error {
+	s := Settings{Currency: "EUR"}
+	if c.Model != nil {
+		s.Worth, s.Scrap = c.Model.Worth, c.Model.Scrap
+		if c.Model.Currency != "" {
+			s.Currency = c.Model.Currency
+		}
+	}
+	if err := s.overlay(bench, effects(bench)); err != nil {
+		return err
+	}
+	if len(events) > 0 && events[0].Kind == KindOpened {
+		p, err := decode[Opened](events[0], eff[0].data)
+		if err != nil {
+			return err
+		}
+		put(&s.Worth, p.Worth)
+	}
+	if err := s.overlay(events, eff); err != nil {
+		return err
+	}
+	c.Settings = s
+	return nil
+}
+
+func (s *Settings) overlay(events []Event, eff []effect) error {
+	for i, e := range events {
+		if e.Kind != KindSettled || eff[i].void {
+			continue
+		}
+		if err := with(e, eff[i].data, s.change); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+func (s *Settings) change(p Settled) {
+	put(&s.Currency, p.Currency)
+	put(&s.Rate, p.Rate)
+	put(&s.DayRate, p.DayRate)
+	put(&s.Worth, p.Worth)
+	put(&s.Scrap, p.Scrap)
+	put(&s.Budget, p.Budget)
+	put(&s.Premium, p.Premium)
+	put(&s.Lacks, p.Lacks)
+	put(&s.Refuse, p.Refuse)
+	put(&s.NoLive, p.NoLive)
+}
+
+func put[T any](to *T, from *T) {
+	if from != nil {
+		*to = *from
+	}
+}
+
+// plan is the settings as the planner takes them.
+func (s Settings) plan() plan.Settings {
+	return plan.Settings{Rate: s.Rate, DayRate: s.DayRate, Worth: s.Worth, Scrap: s.Scrap, Budget: s.Budget, Lacks: s.Lacks,
+		NoLive: s.NoLive, Refuse: s.Refuse, Premium: s.Premium}
+}
+
+func (d Settling) draft(_ context.Context, s scene) (Kind, any, error) {
+	p := d.Settled
+	if p == (Settled{}) {
+		return "", nil, fail(BadInput, "name a setting and its value", "no setting was given")
+	}
+	after := s.c.Settings
+	after.change(p)
+	if err := after.plan().Validate(); err != nil {
+		return "", nil, &Error{Code: BadInput, Text: err.Error(), Next: "give another figure", Err: err}
+	}
+	if !quantity.IsCurrency(after.Currency) {
+		return "", nil, fail(BadInput, "take one of "+strings.Join(quantity.Currencies(), ", "), "%q is no currency known here", clip(after.Currency))
+	}
+	if p.Refuse != nil {
+		for _, k := range *p.Refuse {
+			if err := hazardKnown(k); err != nil {
+				return "", nil, err
+			}
+		}
+	}
+	if p.Lacks != nil {
+		for _, k := range *p.Lacks {
+			if strings.TrimSpace(k) == "" || len(k) > maxLabel {
+				return "", nil, fail(BadInput, "write it as the steps call it, such as ESR meter", "%q is no instrument", clip(k))
+			}
+		}
+	}
+	return KindSettled, p, nil
+}
+
+func hazardKnown(kind string) error {
+	kinds := note.HazardKinds()
+	if slices.ContainsFunc(kinds, func(k note.HazardKind) bool { return k.Name == kind }) {
+		return nil
+	}
+	all := make([]string, len(kinds))
+	for i, k := range kinds {
+		all[i] = k.Name
+	}
+	return fail(BadInput, "take one of "+strings.Join(all, ", "), "%q is no kind of hazard", clip(kind))
+}
+
+// Settle changes the settings of a case, or of the whole bench if caseID is BenchCase.
+func (b *Bench) Settle(ctx context.Context, caseID string, in Settling) (Receipt, error) {
+	return b.record(ctx, caseID, in)
+}
+
+// BenchSettings returns the settings of the whole bench.
+func (b *Bench) BenchSettings(ctx context.Context) (Settings, error) {
+	c, err := b.load(ctx, BenchCase)
+	if err != nil {
+		return Settings{}, err
+	}
+	return c.Settings, nil
+}
+
+// words is a change of settings as one says it.
+func (p Settled) words(currency string) string {
+	var out []string
+	money := func(name string, v *float64) {
+		if v != nil {
+			out = append(out, name+" "+quantity.Format(*v, currency, 6))
+		}
+	}
+	list := func(name, none string, v *[]string) {
+		switch {
+		case v == nil:
+		case len(*v) == 0:
+			out = append(out, none)
+		default:
+			out = append(out, name+" "+strings.Join(*v, ", "))
+		}
+	}
+	flag := func(on, off string, v *bool) {
+		switch {
+		case v == nil:
+		case *v:
+			out = append(out, on)
+		default:
+			out = append(out, off)
+		}
+	}
+	if p.Currency != nil {
+		out = append(out, "currency "+*p.Currency)
+	}
+	money("own time per hour", p.Rate)
+	money("a day of waiting", p.DayRate)
+	money("worth when it works", p.Worth)
+	money("worth as scrap", p.Scrap)
+	money("budget", p.Budget)
+	money("avoiding a hazard is worth", p.Premium)
+	list("no", "every instrument is there", p.Lacks)
+	list("nothing to do with", "no hazard refused", p.Refuse)
+	flag("nothing live", "live work allowed", p.NoLive)
+	return fmt.Sprintf("settings: %s", strings.Join(out, "; "))
+}

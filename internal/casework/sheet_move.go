@@ -1,0 +1,244 @@
+package casework
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"fettler/internal/note"
+	"fettler/internal/plan"
+	"fettler/internal/quantity"
+)
+
+// moves fills in what to do next.
+func (s *sheet) moves(v *View) {
+	if s.advice == nil {
+		return
+	}
+	for _, r := range s.advice.Ranking {
+		v.Ranking = append(v.Ranking, s.card(r))
+	}
+	for i := range v.Ranking {
+		c := &v.Ranking[i]
+		switch {
+		case c.Blocked != "":
+		case v.Next == nil:
+			v.Next = c
+		case v.RunnerUp == nil:
+			v.RunnerUp = c
+		}
+	}
+	if v.Next == nil {
+		v.NoNext = "nothing that is known helps any further"
+		return
+	}
+	v.Next.Why = s.whyNext(v.Next, v.RunnerUp)
+	v.Outlook = &Outlook{Success: s.advice.Success, Money: s.advice.Money, Minutes: s.advice.Minutes, Gain: s.advice.Gain, StopAt: s.stopAt(v.Next), Depth: s.advice.Depth}
+}
+
+func (s *sheet) card(r plan.Ranked) Card {
+	c := Card{Kind: r.Kind.String(), Expect: r.Total, Behind: r.Behind, Blocked: r.Blocked, Cures: r.Cures, Total: r.Cost.Minutes + r.Cost.Access, Results: []Result{}}
+	switch r.Kind {
+	case plan.Check:
+		c.Step = s.check(r.Index)
+	case plan.Repair:
+		c.Step = s.repair(r.Index)
+	case plan.Test:
+		c.Step = s.trial(r)
+	default:
+		c.Step = s.stop()
+	}
+	rate := s.c.Settings.Rate
+	c.Cost = Cost{Money: r.Cost.Money, Time: c.Total / 60 * rate, Days: r.Cost.Days, Hazard: r.Cost.Hazard, Harm: r.Cost.Harm, Total: r.Cost.Total}
+	for _, x := range r.Results {
+		c.Results = append(c.Results, s.result(r.Kind, x))
+	}
+	if r.Pays != nil {
+		side := "under"
+		if r.Pays.Over {
+			side = "over"
+		}
+		c.Pays = fmt.Sprintf("pays while %s is %s %.4g", r.Pays.What, side, r.Pays.At)
+	}
+	c.Why = s.plainWhy(&c)
+	return c
+}
+
+func (s *sheet) trial(r plan.Ranked) Step {
+	at := trialLevel(s.k.m, s.c.Access, s.c.Settings.NoLive)
+	x := Step{Title: "Try the whole device", Minutes: r.Cost.Minutes, Access: s.c.level(at), Live: true, With: []string{}, First: []Level{}, Back: s.someLevels(pathBack(s.k.m, s.c.Access, at)),
+		Cautions: s.cautions(nil, at), Fields: []Field{}, Buys: []Item{}, Clears: []Chance{},
+		How: "Put it together as far as it takes, power it up, and look for every symptom it came with and for new ones."}
+	showed := s.c.showed()
+	for f := range s.k.m.Findings {
+		if s.k.m.Findings[f].Check < 0 && showed[f] {
+			x.Fields = append(x.Fields, s.field(f))
+		}
+	}
+	return x
+}
+
+func (s *sheet) stop() Step {
+	x := Step{Title: "Leave off", How: "Pass it on to somebody who wants it, keep it for parts, or take it to a collection point. Write down how far you came.",
+		With: []string{}, First: []Level{}, Back: []Level{}, Cautions: []Caution{}, Fields: []Field{}, Buys: []Item{}, Clears: []Chance{}}
+	if s.c.Access < len(s.k.m.Access) {
+		x.Access = s.c.level(s.c.Access)
+	}
+	return x
+}
+
+func (s *sheet) result(kind plan.Kind, x plan.Result) Result {
+	out := Result{P: x.P, Then: s.moveTitle(x.Next)}
+	switch kind {
+	case plan.Check:
+		var parts []string
+		for _, v := range x.Values {
+			parts = append(parts, s.outcomeWords(v))
+		}
+		out.Words = strings.Join(parts, "; ")
+	case plan.Test:
+		out.Words = "still wrong"
+		if x.Works {
+			out.Words, out.Then = "it works", "close the case"
+		}
+	default:
+		out.Words = "done"
+	}
+	out.Tops = s.tops(x.Tops)
+	if !x.Works {
+		out.Means = means(out.Tops)
+	}
+	return out
+}
+
+// tops names what one would then believe, beside what one believes now.
+func (s *sheet) tops(list []plan.Suspect) []Chance {
+	out := []Chance{}
+	for _, t := range list {
+		out = append(out, Chance{Mode: s.k.m.Modes[t.Mode].ID, Title: s.k.m.Modes[t.Mode].Title, Now: t.P, Before: s.now.Now[t.Mode]})
+	}
+	return out
+}
+
+// means says what one would then believe.
+func means(tops []Chance) string {
+	if len(tops) == 0 {
+		return "then no fault known here is left"
+	}
+	t := tops[0]
+	words := fmt.Sprintf("then most likely %s (%s", t.Title, percent(t.Now))
+	if math.Abs(t.Now-t.Before) >= 0.01 {
+		words += ", now " + percent(t.Before)
+	}
+	return words + ")"
+}
+
+// outcomeWords says an outcome of a finding.
+func (s *sheet) outcomeWords(v plan.Value) string {
+	x := &s.k.m.Findings[v.Finding]
+	switch x.Kind {
+	case note.Sign:
+		shows := 1 - v.Outcome
+		return Value{Shows: &shows}.phrase(x.Title)
+	case note.Pick:
+		return x.Title + ": " + x.Answers[v.Outcome]
+	}
+	o := s.e.Outcomes(v.Finding)[v.Outcome]
+	return fmt.Sprintf("%s: %s (%s)", x.Title, distWords(x.Dist[o.State], x.Measure), s.k.m.Conditions[x.Cond].States[o.State])
+}
+
+func (s *sheet) moveTitle(m plan.Move) string {
+	switch {
+	case m.Kind == plan.Check && m.Index >= 0 && m.Index < len(s.k.m.Checks):
+		return s.k.m.Checks[m.Index].Title
+	case m.Kind == plan.Repair && m.Index >= 0 && m.Index < len(s.k.m.Repairs):
+		return s.k.m.Repairs[m.Index].Title
+	case m.Kind == plan.Test:
+		return "try the whole device"
+	}
+	return "leave off"
+}
+
+// plainWhy says in a sentence what a move is good for.
+func (s *sheet) plainWhy(c *Card) string {
+	effort := minutesWords(c.Total)
+	if c.Cost.Money > 0 {
+		effort += " and " + quantity.Format(c.Cost.Money, s.c.Settings.Currency, 6)
+	}
+	switch c.Kind {
+	case "check":
+		return fmt.Sprintf("It takes %s%s.", effort, s.telling(c))
+	case "repair":
+		return fmt.Sprintf("It clears what is wrong with a chance of %s and takes %s.", percent(c.Cures), effort)
+	case "test":
+		works := 0.0
+		for _, r := range c.Results {
+			if r.Words == "it works" {
+				works += r.P
+			}
+		}
+		return fmt.Sprintf("It works with a chance of %s; trying takes %s.", percent(works), effort)
+	}
+	return "Whatever else is done is expected to cost more than the working device is worth."
+}
+
+// telling says how the likeliest results of a check part the suspects.
+func (s *sheet) telling(c *Card) string {
+	if len(c.Results) == 0 {
+		return ""
+	}
+	words := ""
+	for _, r := range c.Results[:min(2, len(c.Results))] {
+		words += fmt.Sprintf("; “%s” (%s): %s", r.Words, percent(r.P), r.Means)
+	}
+	return words
+}
+
+// whyNext is plainWhy with what speaks for the move against the runner-up.
+func (s *sheet) whyNext(c, other *Card) string {
+	if c.Kind == "stop" {
+		if len(s.advice.Ranking) == 1 {
+			return "Nothing else can be done with what this bench has and the note knows."
+		}
+		return c.Why
+	}
+	if other == nil || other.Behind < 0.01 {
+		return c.Why
+	}
+	than := "leaving off"
+	if other.Kind != "stop" {
+		than = "“" + other.Title + "” first"
+	}
+	return fmt.Sprintf("%s All told it is expected to come %s cheaper than %s.", c.Why, quantity.Format(other.Behind, s.c.Settings.Currency, 6), than)
+}
+
+// stopsMost is how many repairs are named before the rest is counted.
+const stopsMost = 3
+
+// stopAt says in advance when to stop.
+func (s *sheet) stopAt(next *Card) string {
+	var titles []string
+	for _, r := range s.advice.StopAfter {
+		titles = append(titles, "“"+s.k.m.Repairs[r].Title+"”")
+	}
+	if n := len(titles) - stopsMost; n > 1 {
+		titles = append(titles[:stopsMost], fmt.Sprintf("%d more repairs", n))
+	}
+	switch {
+	case next.Kind == "stop":
+		return "Stop now."
+	case len(titles) == 0:
+		return "Stop if this tells nothing new: replacing parts untested does not pay here."
+	}
+	return "If it still fails after " + strings.Join(titles, ", then ") + " and nothing else was learnt, stop: going on costs more than it is worth."
+}
+
+func minutesWords(m float64) string {
+	switch {
+	case m < 1:
+		return "under a minute"
+	case m < 1.5:
+		return "a minute"
+	}
+	return fmt.Sprintf("%.0f minutes", m)
+}

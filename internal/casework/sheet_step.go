@@ -1,0 +1,80 @@
+package casework
+
+import "fettler/internal/note"
+
+func (s *sheet) check(i int) Step {
+	x := &s.k.m.Checks[i]
+	out := Step{ID: x.ID, Title: x.Title, How: x.How, With: list(x.With), Minutes: x.Minutes, Access: s.c.level(x.Access), First: s.first(x.Access), Back: s.back(x.Access, x.Live),
+		Live: x.Live, Cautions: s.cautions(x.Hazards, x.Access), Harm: x.Harm, Fields: []Field{}, Buys: []Item{}, Clears: []Chance{}, Times: s.c.Checks[i]}
+	for _, f := range x.Findings {
+		out.Fields = append(out.Fields, s.field(f))
+	}
+	return out
+}
+
+func (s *sheet) repair(i int) Step {
+	x := &s.k.m.Repairs[i]
+	out := Step{ID: x.ID, Title: x.Title, How: x.How, With: list(x.With), Minutes: x.Minutes, Money: x.Price, Days: x.Days, Access: s.c.level(x.Access),
+		First: s.first(x.Access), Back: s.back(x.Access, x.Live), Live: x.Live, Cautions: s.cautions(x.Hazards, x.Access), Harm: x.Harm, Fields: []Field{}, Buys: []Item{}, Clears: []Chance{},
+		Times: s.c.Repairs[i], AtHand: s.c.AtHand[i]}
+	if out.AtHand {
+		out.Money, out.Days = 0, 0
+	}
+	for _, b := range x.Buys {
+		out.Buys = append(out.Buys, Item{b.What, b.Count, b.Price})
+	}
+	for _, c := range x.Clears {
+		if ch := s.chance(c.Mode); ch.Now >= suspectLeast {
+			out.Clears = append(out.Clears, ch)
+		}
+	}
+	return out
+}
+
+// first is what to open before a step at that level, in order.
+func (s *sheet) first(level int) []Level {
+	return s.someLevels(pathTo(s.k.m, s.c.Access, level))
+}
+
+// back is what to put back before such a step: what is done live wants the
+// device no further open than the note says.
+func (s *sheet) back(level int, live bool) []Level {
+	if at, _ := reach(s.k.m, s.c.Access, level, live); at == s.c.Access {
+		return []Level{}
+	}
+	return s.someLevels(pathBack(s.k.m, s.c.Access, level))
+}
+
+func (s *sheet) someLevels(path []int) []Level {
+	out := []Level{}
+	for _, l := range path {
+		out = append(out, s.c.level(l))
+	}
+	return out
+}
+
+// cautions are those of the step, and those of the device at a step inside it:
+// a stored charge does not wait for the step that names it.
+func (s *sheet) cautions(hs []note.Hazard, level int) []Caution {
+	out := cautions(hs)
+	if level == 0 {
+		return out
+	}
+	for _, h := range s.k.m.Hazards {
+		named := false
+		for _, o := range hs {
+			named = named || o.Kind == h.Kind
+		}
+		if !named {
+			out = append(out, cautions([]note.Hazard{h})...)
+		}
+	}
+	return out
+}
+
+func list(s []string) []string {
+	if s == nil {
+		return []string{}
+	}
+	return s
+}

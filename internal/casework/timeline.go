@@ -1,0 +1,162 @@
+package casework
+
+import (
+	"encoding/json"
+	"fmt"
+	"strings"
+
+	"fettler/internal/quantity"
+)
+
+// entryWords is an event in words, with the payload given.
+func (c *Case) entryWords(e Event, data json.RawMessage) (string, error) {
+	words := fmt.Sprintf("%q, written by a newer version", e.Kind)
+	var err error
+	switch e.Kind {
+	case KindOpened:
+		err = with(e, data, func(p Opened) { words = c.openedWords(p) })
+	case KindSaid:
+		err = with(e, data, func(p Said) { words = c.saidWords(p) })
+	case KindNoticed:
+		err = with(e, data, func(p Noticed) { words = "noticed: " + c.valueWords(p.Values) + beforeWords(p.Before) })
+	case KindChecked:
+		err = with(e, data, func(p Checked) {
+			words = c.checkTitle(p.Check) + ": " + c.valueWords(p.Values) + beforeWords(p.Before)
+		})
+	case KindOpenedUp:
+		err = with(e, data, func(p OpenedUp) { words = "now: " + c.accessTitle(p.Access) })
+	case KindRepaired:
+		err = with(e, data, func(p Repaired) { words = "repaired: " + joined(": ", c.repairTitle(p.Repair), p.What) })
+	case KindTested:
+		err = with(e, data, func(p Tested) { words = c.testedWords(p) })
+	case KindOrdered:
+		err = with(e, data, func(p Ordered) { words = c.orderedWords(p) })
+	case KindArrived:
+		err = with(e, data, func(p Arrived) { words = fmt.Sprintf("arrived: the order of event %d", p.Order) })
+	case KindRemarked:
+		err = with(e, data, func(p Remarked) { words = p.Text })
+	case KindPhotographed:
+		err = with(e, data, func(p Photographed) { words = joined(": ", "picture", p.Caption) })
+	case KindCorrected:
+		err = with(e, data, func(p Corrected) { words = fmt.Sprintf("corrected event %d", p.Event) })
+	case KindUndone:
+		err = with(e, data, func(p Undone) { words = fmt.Sprintf("undid event %d", p.Event) })
+	case KindSettled:
+		err = with(e, data, func(p Settled) { words = p.words(c.Settings.Currency) })
+	case KindClosed:
+		err = with(e, data, func(p ClosedCase) { words = joined(": ", "closed, "+string(p.Verdict), p.Remark) })
+	case KindReopened:
+		err = with(e, data, func(p Reopened) { words = joined(": ", "reopened", p.Why) })
+	}
+	return words, err
+}
+
+func joined(by string, parts ...string) string {
+	var out []string
+	for _, p := range parts {
+		if p != "" {
+			out = append(out, p)
+		}
+	}
+	return strings.Join(out, by)
+}
+
+func (c *Case) openedWords(p Opened) string {
+	kind := p.Device
+	switch {
+	case c.Model != nil && p.Device == c.Model.ID:
+		kind = c.Model.Title
+	case kind == "":
+		kind = p.Category
+	}
+	words := "opened: " + joined(", ", p.Label, kind)
+	if p.Age > 0 {
+		words += fmt.Sprintf(", %g years old", p.Age)
+	}
+	if p.Demo {
+		words += " (invented, for show)"
+	}
+	return words
+}
+
+func (c *Case) saidWords(p Said) string {
+	words := "said: “" + p.Text + "”"
+	if len(p.Read) > 0 {
+		words += " — read as " + c.valueWords(p.Read)
+	}
+	return words
+}
+
+func (c *Case) testedWords(p Tested) string {
+	if p.Works {
+		return "tested the whole: it works"
+	}
+	return joined(": ", "tested the whole: still wrong", c.valueWords(p.Values))
+}
+
+func (c *Case) orderedWords(p Ordered) string {
+	var titles []string
+	for _, id := range p.Repairs {
+		titles = append(titles, c.repairTitle(id))
+	}
+	words := "ordered: "
+	if p.Here {
+		words = "bought: "
+	}
+	words += joined(", for ", p.What, strings.Join(titles, " and "))
+	if p.Money > 0 {
+		words += ", " + quantity.Format(p.Money, c.Settings.Currency, 6)
+	}
+	if p.Days > 0 {
+		words += fmt.Sprintf(", %g days", p.Days)
+	}
+	return words
+}
+
+func (c *Case) valueWords(values []Value) string {
+	var out []string
+	for _, v := range values {
+		title := v.Finding
+		if f, ok := c.names.findings[v.Finding]; ok {
+			title = c.Model.Findings[f].Title
+		}
+		out = append(out, v.phrase(title))
+	}
+	return strings.Join(out, "; ")
+}
+
+func beforeWords(before int) string {
+	if before == 0 {
+		return ""
+	}
+	return fmt.Sprintf(" (as it was before event %d)", before)
+}
+
+func (c *Case) checkTitle(id string) string {
+	if k, ok := c.names.checks[id]; ok {
+		return c.Model.Checks[k].Title
+	}
+	return id
+}
+
+func (c *Case) repairTitle(id string) string {
+	if r, ok := c.names.repairs[id]; ok {
+		return c.Model.Repairs[r].Title
+	}
+	return id
+}
+
+func (c *Case) accessTitle(id string) string {
+	if l, ok := c.names.access[id]; ok {
+		return c.Model.Access[l].Title
+	}
+	return id
+}
+
+func (c *Case) orderChoices() []Choice {
+	var out []Choice
+	for _, seq := range c.Orders {
+		out = append(out, Choice{ID: fmt.Sprint(seq), Title: c.orderedWords(c.orders[seq])})
+	}
+	return out
+}

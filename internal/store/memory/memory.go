@@ -1,0 +1,75 @@
+// Package memory keeps a journal in memory: for tests, and for looking round
+// without leaving anything behind. Start at New.
+package memory
+
+import (
+	"cmp"
+	"context"
+	"slices"
+	"sync"
+
+	"fettler/internal/casework"
+)
+
+// A Journal holds events until the process ends. It is safe for concurrent use.
+type Journal struct {
+	mu    sync.RWMutex
+	cases map[string][]casework.Event
+}
+
+// New returns an empty journal.
+func New() *Journal { return &Journal{cases: map[string][]casework.Event{}} }
+
+// Append implements casework.Journal.
+func (j *Journal) Append(ctx context.Context, caseID string, after int, events ...casework.Event) error {
+	if err := ctx.Err(); err != nil {
+		return err
+	}
+	j.mu.Lock()
+	defer j.mu.Unlock()
+	old := j.cases[caseID]
+	if len(events) == 0 {
+		return nil
+	}
+	if len(old) != after {
+		return &casework.Conflict{Case: caseID, After: after, Now: len(old)}
+	}
+	for i, e := range events {
+		e.Case, e.Seq, e.At, e.Data = caseID, after+i+1, e.At.UTC(), slices.Clone(e.Data)
+		old = append(old, e)
+	}
+	j.cases[caseID] = old
+	return nil
+}
+
+// Events implements casework.Journal.
+func (j *Journal) Events(ctx context.Context, caseID string, after int) ([]casework.Event, error) {
+	if err := ctx.Err(); err != nil {
+		return nil, err
+	}
+	j.mu.RLock()
+	defer j.mu.RUnlock()
+	all := j.cases[caseID]
+	out := slices.Clone(all[min(max(after, 0), len(all)):])
+	for i := range out {
+		out[i].Data = slices.Clone(out[i].Data)
+	}
+	return out, nil
+}
+
+// Heads implements casework.Journal.
+func (j *Journal) Heads(ctx context.Context) ([]casework.Head, error) {
+	if err := ctx.Err(); err != nil {
+		return nil, err
+	}
+	j.mu.RLock()
+	defer j.mu.RUnlock()
+	var out []casework.Head
+	for id, events := range j.cases {
+		if id != casework.BenchCase {
+			out = append(out, casework.Head{Case: id, Seq: len(events), First: events[0].At, Changed: events[len(events)-1].At})
+		}
+	}
+	slices.SortFunc(out, func(a, b casework.Head) int { return cmp.Or(b.Changed.Compare(a.Changed), cmp.Compare(a.Case, b.Case)) })
+	return out, nil
+}
