@@ -162,7 +162,7 @@ func TestSettings(t *testing.T) {
 		t.Errorf("bench settings %+v", bs)
 	}
 	ok[casework.Receipt](t)(b.Undo(ctx, casework.BenchCase, 1, casework.By{}))
-	if s := view(t, b, other).Settings; s.Rate != 0 {
+	if s := view(t, b, other).Settings; s.Rate != casework.UsualRate {
 		t.Errorf("after undoing the bench's setting the rate is %g", s.Rate)
 	}
 }

@@ -11,10 +11,15 @@ import (
 	"fettler/internal/quantity"
 )
 
+// UsualRate is what an hour of own time counts in a bench that has not said
+// otherwise, in its currency. At 0, which may be set, every repair that needs no
+// parts is worth trying first, and a plan runs to hours; both faces show the rate in force.
+const UsualRate = 6
+
 // settle overlays the defaults, the note, the bench's settings, what the
 // opening says and the case's settings.
 func (c *Case) settle(bench, events []Event, eff []effect) error {
-	s := Settings{Currency: "EUR"}
+	s := Settings{Currency: "EUR", Rate: UsualRate}
 	if c.Model != nil {
 		s.Worth, s.Scrap = c.Model.Worth, c.Model.Scrap
 		if c.Model.Currency != "" {

@@ -1,0 +1,68 @@
+package web
+
+import (
+	"embed"
+	"fmt"
+	"html/template"
+	"io/fs"
+	"path"
+	"strings"
+)
+
+//go:embed all:pages
+var pageFiles embed.FS
+
+// parsePages makes one template set per page: the files that begin with "_"
+// are parts shared by all, every other file is a page.
+func parsePages() (map[string]*template.Template, error) {
+	parts, err := template.New("").Funcs(funcs).ParseFS(pageFiles, "pages/_*.html")
+	if err != nil {
+		return nil, err
+	}
+	names, err := fs.Glob(pageFiles, "pages/*.html")
+	if err != nil {
+		return nil, err
+	}
+	pages := map[string]*template.Template{}
+	for _, n := range names {
+		name := strings.TrimSuffix(path.Base(n), ".html")
+		if strings.HasPrefix(name, "_") {
+			continue
+		}
+		t, err := parts.Clone()
+		if err == nil {
+			t, err = t.ParseFS(pageFiles, n)
+		}
+		if err == nil && t.Lookup("main") == nil {
+			err = fmt.Errorf("it defines no main")
+		}
+		if err != nil {
+			return nil, fmt.Errorf("%s: %w", n, err)
+		}
+		pages[name] = t
+	}
+	return pages, nil
+}
+
+// funcs are how values are put into words on every page.
+var funcs = template.FuncMap{
+	"percent":  percent,
+	"likely":   likely,
+	"minutes":  minutes,
+	"money":    money,
+	"figure":   figure,
+	"when":     when,
+	"day":      day,
+	"clock":    stamp,
+	"capital":  capital,
+	"sentence": sentence,
+	"join":     strings.Join,
+	"count":    count,
+	"tape":     newTape,
+	"mark":     reasonMark,
+	"years":    years,
+	"moved":    moved,
+	"add":      func(a, b int) int { return a + b },
+	"casepath": casePath,
+	"pair":     func(a, b any) [2]any { return [2]any{a, b} },
+}

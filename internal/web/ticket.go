@@ -1,0 +1,98 @@
+package web
+
+import (
+	"slices"
+	"strings"
+
+	"fettler/internal/casework"
+)
+
+// A Ticket is the next move laid out: steps, then stubs.
+type Ticket struct {
+	casework.Card
+	Where    string // where it is posted
+	Unit     string
+	Fields   []FieldForm // check
+	Stubs    []Stub      // one per outcome, if one press can record it
+	AllSigns bool        // check of several signs: "none of these" is one press
+	RunnerUp *Line
+	CanOrder bool
+	First    []casework.Level
+}
+
+// A Stub is one outcome as a button.
+type Stub struct {
+	Label  string
+	Name   string // form field and value that the button sends; Link if empty
+	Value  string
+	Link   string
+	Result *casework.Result
+}
+
+func newTicket(v *casework.View) *Ticket {
+	if v.Next == nil {
+		return nil
+	}
+	t := &Ticket{Card: *v.Next, Where: moveURL(v.Header.Case, v.Next.Kind, v.Next.ID), Fields: newFields(v.Next.Fields), First: v.Next.First}
+	twins := titles(v.Ranking)
+	if twins[t.Title] > 1 {
+		t.Unit = unitOf(v, t.ID)
+	}
+	if v.RunnerUp != nil {
+		l := line(v, *v.RunnerUp, twins)
+		t.RunnerUp = &l
+	}
+	t.CanOrder = t.Kind == "repair" && len(t.Buys) > 0 && !t.AtHand
+	switch {
+	case t.Kind == "check" && len(t.Fields) == 1:
+		t.Stubs = fieldStubs(t.Fields[0], t.Results)
+	case t.Kind == "test":
+		t.Stubs = []Stub{{Label: "It works", Name: "works", Value: "yes", Result: resultOf(t.Results, "it works")},
+			{Label: "Something is still wrong", Link: t.Where, Result: resultOf(t.Results, "still wrong")}}
+	}
+	t.AllSigns = t.Kind == "check" && len(t.Fields) > 1
+	for _, f := range t.Fields {
+		t.AllSigns = t.AllSigns && f.Kind == "sign"
+	}
+	return t
+}
+
+// fieldStubs are the answers to a single finding as buttons; a reading is typed instead.
+func fieldStubs(f FieldForm, results []casework.Result) []Stub {
+	name := "f." + f.Finding
+	switch f.Kind {
+	case "sign":
+		return []Stub{{Label: "Yes", Name: name, Value: "yes", Result: resultOf(results, f.Title)},
+			{Label: "No", Name: name, Value: "no", Result: resultOf(results, f.Title+", not there")}}
+	case "pick":
+		out := make([]Stub, len(f.Answers))
+		for i, a := range f.Answers {
+			out[i] = Stub{Label: capital(a), Name: name, Value: a, Result: resultOf(results, f.Title+": "+a)}
+		}
+		return out
+	}
+	return nil
+}
+
+// resultOf finds the result of these words, nil if the view lists none.
+func resultOf(results []casework.Result, words string) *casework.Result {
+	for i := range results {
+		if strings.EqualFold(results[i].Words, words) {
+			return &results[i]
+		}
+	}
+	return nil
+}
+
+// Shown are the results worth listing.
+func (t *Ticket) Shown() []casework.Result { return t.Results[:min(len(t.Results), resultsShown)] }
+
+// tells says that the ticket's own cautions name all these hazards.
+func (t *Ticket) tells(hazards []casework.Caution) bool {
+	for _, h := range hazards {
+		if t == nil || !slices.ContainsFunc(t.Cautions, func(c casework.Caution) bool { return c.Kind == h.Kind }) {
+			return false
+		}
+	}
+	return true
+}
