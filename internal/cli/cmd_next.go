@@ -1,0 +1,191 @@
+package cli
+
+import (
+	"context"
+	"fmt"
+	"strings"
+
+	"fettler/internal/casework"
+)
+
+// nextCmd shows what to do next.
+type nextCmd struct {
+	Args []string `arg:"" optional:""`
+	All  bool     `name:"all"`
+}
+
+// advice is the next move of a case, and what else could be done.
+type advice struct {
+	Case     string             `json:"case"`
+	Title    string             `json:"title"`
+	Currency string             `json:"currency"`
+	Next     *casework.Card     `json:"next"`
+	NoNext   string             `json:"noNext"`
+	RunnerUp *casework.Card     `json:"runnerUp"`
+	Outlook  *casework.Outlook  `json:"outlook"`
+	Strain   *casework.Strain   `json:"strain"`
+	Warnings []casework.Warning `json:"warnings"`
+	Ranking  []casework.Card    `json:"ranking"` // empty unless --all
+	Write    []string           `json:"write"`   // commands that write down how it came out
+}
+
+func (c *nextCmd) run(ctx context.Context, s *session) (answer, error) {
+	v, err := s.view(ctx, c.Args, "next [CASE]")
+	if err != nil {
+		return nil, err
+	}
+	h := v.Header
+	a := &advice{Case: h.Case, Title: h.Title, Currency: h.Currency, Next: v.Next, NoNext: v.NoNext, RunnerUp: v.RunnerUp, Outlook: v.Outlook,
+		Strain: v.Strain, Warnings: v.Warnings, Ranking: []casework.Card{}, Write: writes(v)}
+	if c.All {
+		a.Ranking = v.Ranking
+	}
+	return a, nil
+}
+
+func (a *advice) no() bool { return a.Next == nil }
+
+// writes are the commands that write down how the next move came out.
+func writes(v *casework.View) []string {
+	if v.Next == nil {
+		return []string{}
+	}
+	switch v.Next.Kind {
+	case "check":
+		return []string{template(v.Next.Step)}
+	case "repair":
+		return []string{line([]string{"repair", v.Next.ID})}
+	case "test":
+		still := []string{"test", "still"}
+		for _, o := range v.Known {
+			if o.Denied || o.Earlier {
+				continue
+			}
+			for _, f := range v.Symptoms {
+				if f.Finding == o.Finding {
+					still = append(still, f.Finding+"=yes/no")
+				}
+			}
+		}
+		return []string{"fettler test works", line(still)}
+	case "stop":
+		return []string{"fettler close not-worth-it", "fettler close passed-on", "fettler close kept-for-parts"}
+	}
+	return []string{}
+}
+
+func (a *advice) text(p *page) {
+	p.head("%s (%s): what to do next", a.Title, a.Case)
+	if a.Next == nil {
+		p.para("  ", a.NoNext)
+		return
+	}
+	if a.Strain != nil {
+		p.para("  Doubt: ", a.Strain.Text)
+	}
+	for _, w := range a.Warnings {
+		p.para("  Warning: ", w.Text)
+	}
+	a.card(p)
+	if len(a.Next.Results) > 0 {
+		p.gap()
+		p.head("How it may come out")
+		for _, r := range a.Next.Results {
+			p.para(fmt.Sprintf("%6s  ", percent(r.P)), r.Words)
+			p.para("          ", means(r))
+		}
+	}
+	p.gap()
+	p.head("Write it down")
+	for _, w := range a.Write {
+		p.line("  " + w)
+	}
+	if r := a.RunnerUp; r != nil {
+		p.gap()
+		p.para("Runner-up: ", fmt.Sprintf("%s; dearer by %s in all%s", (move{Kind: r.Kind, ID: r.ID, Title: r.Title, Minutes: r.Total, Money: r.Money}).words(a.Currency), money(r.Behind, a.Currency), dot(a.Next.Pays)))
+	}
+	if o := a.Outlook; o != nil {
+		p.gap()
+		p.para("Going on: ", fmt.Sprintf("works in the end with %s; still to spend %s and %s on average. %s", percent(o.Success), money(o.Money, a.Currency), minutes(o.Minutes), o.StopAt))
+	}
+	a.ranking(p)
+}
+
+func means(r casework.Result) string {
+	out := r.Means
+	if r.Then != "" {
+		out += "; then: " + r.Then
+	}
+	return out
+}
+
+func dot(s string) string {
+	if s == "" {
+		return ""
+	}
+	return ". " + s
+}
+
+// card prints the move itself.
+func (a *advice) card(p *page) {
+	c := a.Next
+	p.gap()
+	p.head("%s%s", strings.ToUpper(c.Kind), space(c.ID))
+	p.para("  ", c.Title)
+	cost := minutes(c.Total)
+	if c.Total > c.Minutes {
+		cost += " with opening and closing"
+	}
+	cost += comma(c.Money, a.Currency)
+	if c.Days > 0 {
+		cost += fmt.Sprintf(", %g days for the parts", c.Days)
+	}
+	if c.Live {
+		cost += ", with the power on"
+	}
+	p.para("  ", cost)
+	for _, x := range c.Cautions {
+		caution(p, "  ", x)
+	}
+	for _, l := range c.First {
+		p.para("  First: ", l.Title+dot(l.How))
+	}
+	if len(c.With) > 0 {
+		p.para("  With: ", strings.Join(c.With, ", "))
+	}
+	if c.How != "" {
+		p.para("  How: ", c.How)
+	}
+	for _, b := range c.Buys {
+		p.para("  Part: ", fmt.Sprintf("%d × %s, %s each", b.Count, b.What, money(b.Price, a.Currency)))
+	}
+	if c.Harm > 0 {
+		p.para("  Risk: ", "it breaks something with "+percent(c.Harm))
+	}
+	if c.Why != "" {
+		p.para("  Why: ", c.Why)
+	}
+}
+
+func space(s string) string {
+	if s == "" {
+		return ""
+	}
+	return " " + s
+}
+
+func (a *advice) ranking(p *page) {
+	if len(a.Ranking) == 0 {
+		return
+	}
+	p.gap()
+	p.head("All moves, by what they make the whole cost more")
+	for _, c := range a.Ranking {
+		words := (move{Kind: c.Kind, ID: c.ID, Title: c.Title, Minutes: c.Total, Money: c.Money}).words(a.Currency)
+		if c.Blocked != "" {
+			p.para("              ", words+"; cannot be done: "+c.Blocked)
+			continue
+		}
+		p.para(fmt.Sprintf("  %10s  ", money(c.Behind, a.Currency)), words)
+	}
+}

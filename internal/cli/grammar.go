@@ -1,0 +1,57 @@
+package cli
+
+// Global are the flags of every command.
+type Global struct {
+	JSON   bool   `name:"json"`
+	Folder string `name:"folder"`
+	Notes  string `name:"notes"`
+	Case   string `name:"case" short:"c"`
+	Who    string `name:"who"`
+	Seen   int    `name:"seen"`
+}
+
+// grammar is the command line. The order is that of the help.
+type grammar struct {
+	Global
+
+	Bench benchCmd `cmd:"" name:"bench"`
+
+	TakeIn   takeInCmd   `cmd:"" name:"take-in"`
+	Say      sayCmd      `cmd:"" name:"say"`
+	Notice   noticeCmd   `cmd:"" name:"notice"`
+	Suspects suspectsCmd `cmd:"" name:"suspects"`
+	Next     nextCmd     `cmd:"" name:"next"`
+	Check    checkCmd    `cmd:"" name:"check"`
+	Measure  checkCmd    `cmd:"" name:"measure"`
+	Opened   openedCmd   `cmd:"" name:"opened"`
+	Repair   repairCmd   `cmd:"" name:"repair"`
+	Test     testCmd     `cmd:"" name:"test"`
+	Order    orderCmd    `cmd:"" name:"order"`
+	Arrived  arrivedCmd  `cmd:"" name:"arrived"`
+	Remark   remarkCmd   `cmd:"" name:"remark"`
+	Undo     undoCmd     `cmd:"" name:"undo"`
+	Correct  correctCmd  `cmd:"" name:"correct"`
+	Close    closeCmd    `cmd:"" name:"close"`
+	Reopen   reopenCmd   `cmd:"" name:"reopen"`
+
+	Cases    casesCmd    `cmd:"" name:"cases"`
+	Show     showCmd     `cmd:"" name:"show"`
+	Settings settingsCmd `cmd:"" name:"settings"`
+	Export   exportCmd   `cmd:"" name:"export"`
+
+	Appraise appraiseCmd `cmd:"" name:"appraise"`
+	Devices  devicesCmd  `cmd:"" name:"devices"`
+	Note     noteCmd     `cmd:"" name:"note"`
+	Version  versionCmd  `cmd:"" name:"version"`
+	Help     helpCmd     `cmd:"" name:"help"`
+
+	chosen command `kong:"-"`
+}
+
+// noteCmd groups what one does with bench notes.
+type noteCmd struct {
+	Lint   noteLintCmd   `cmd:"" name:"lint"`
+	List   noteListCmd   `cmd:"" name:"list"`
+	Show   noteShowCmd   `cmd:"" name:"show"`
+	Schema noteSchemaCmd `cmd:"" name:"schema"`
+}

@@ -1,0 +1,101 @@
+package cli
+
+import (
+	"fmt"
+	"io"
+	"math"
+	"strings"
+	"unicode/utf8"
+
+	"fettler/internal/quantity"
+)
+
+// width is what plain output fits into.
+const width = 80
+
+// A page is plain text on its way out. Errors of the writer show when it is flushed.
+type page struct {
+	w    io.Writer
+	bold bool
+}
+
+// line writes one line as it is.
+func (p *page) line(s string) { fmt.Fprintln(p.w, strings.TrimRight(s, " ")) }
+
+// gap writes an empty line.
+func (p *page) gap() { fmt.Fprintln(p.w) }
+
+// head writes a heading.
+func (p *page) head(format string, args ...any) {
+	s := fmt.Sprintf(format, args...)
+	if p.bold {
+		s = "\x1b[1m" + s + "\x1b[0m"
+	}
+	p.line(s)
+}
+
+// para writes text after a lead, folded, its further lines under its first.
+func (p *page) para(lead, text string) {
+	indent := strings.Repeat(" ", utf8.RuneCountInString(lead))
+	for i, l := range fold(text, width-utf8.RuneCountInString(lead)) {
+		if i > 0 {
+			lead = indent
+		}
+		p.line(lead + l)
+	}
+}
+
+// fold breaks text into lines of at most n characters, longer words apart.
+func fold(text string, n int) []string {
+	var lines []string
+	for _, given := range strings.Split(text, "\n") {
+		line := ""
+		for _, w := range strings.Fields(given) {
+			switch {
+			case line == "":
+				line = w
+			case utf8.RuneCountInString(line)+1+utf8.RuneCountInString(w) <= n:
+				line += " " + w
+			default:
+				lines = append(lines, line)
+				line = w
+			}
+		}
+		lines = append(lines, line)
+	}
+	return lines
+}
+
+// percent is a chance in words of figures; only what is certain is 0 or 100 %.
+func percent(p float64) string {
+	switch r := math.Round(100 * p); {
+	case p > 0 && r < 1:
+		return "<1 %"
+	case p < 1 && r > 99:
+		return ">99 %"
+	default:
+		return fmt.Sprintf("%.0f %%", r)
+	}
+}
+
+// minutes is a time at the bench.
+func minutes(m float64) string {
+	n := int(math.Round(m))
+	if n < 60 {
+		return fmt.Sprintf("%d min", n)
+	}
+	return fmt.Sprintf("%d h %02d min", n/60, n%60)
+}
+
+// money is an amount.
+func money(v float64, currency string) string {
+	return quantity.Format(math.Round(v*100)/100, currency, 6)
+}
+
+// plural counts things.
+func plural(n int, one, many string) string {
+	if n == 1 {
+		return "1 " + one
+	}
+	return fmt.Sprintf("%d %s", n, many)
+}

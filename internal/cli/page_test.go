@@ -1,0 +1,71 @@
+package cli
+
+import (
+	"strings"
+	"testing"
+	"unicode/utf8"
+
+	"github.com/google/go-cmp/cmp"
+	"pgregory.net/rapid"
+)
+
+func TestFoldKeepsEveryWordAndTheWidth(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		text := rapid.String().Draw(t, "text")
+		n := rapid.IntRange(1, 100).Draw(t, "n")
+		lines := fold(text, n)
+		if diff := cmp.Diff(strings.Fields(text), strings.Fields(strings.Join(lines, "\n"))); diff != "" && strings.TrimSpace(text) != "" {
+			t.Errorf("words changed (-want +got):\n%s", diff)
+		}
+		for _, l := range lines {
+			if utf8.RuneCountInString(l) > n && len(strings.Fields(l)) > 1 {
+				t.Errorf("line %q is longer than %d", l, n)
+			}
+		}
+	})
+}
+
+func TestNearest(t *testing.T) {
+	names := []string{"show", "say", "suspects", "take-in", "cases", "close"}
+	for typed, want := range map[string]string{"shwo": "show", "suspcts": "suspects", "takein": "take-in", "clos": "close", "xyzzy": "", "": "", "s": "", "SHOW": "show"} {
+		if got := nearest(typed, names); got != want {
+			t.Errorf("nearest(%q) = %q, want %q", typed, got, want)
+		}
+	}
+}
+
+func TestDistanceIsAMetric(t *testing.T) {
+	// Levenshtein (1966): identity, symmetry, triangle inequality; "kitten" to
+	// "sitting" is 3 (from memory, the usual textbook example).
+	if got := distance("kitten", "sitting"); got != 3 {
+		t.Errorf("distance = %d, want 3", got)
+	}
+	word := rapid.StringMatching(`[ab]{0,6}`)
+	rapid.Check(t, func(t *rapid.T) {
+		a, b, c := word.Draw(t, "a"), word.Draw(t, "b"), word.Draw(t, "c")
+		if distance(a, b) != distance(b, a) || (distance(a, b) == 0) != (a == b) || distance(a, c) > distance(a, b)+distance(b, c) {
+			t.Errorf("%q %q %q", a, b, c)
+		}
+	})
+}
+
+func TestFiguresInWords(t *testing.T) {
+	for p, want := range map[float64]string{0: "0 %", 0.001: "<1 %", 0.128: "13 %", 0.999: ">99 %", 1: "100 %"} {
+		if got := percent(p); got != want {
+			t.Errorf("percent(%v) = %q, want %q", p, got, want)
+		}
+	}
+	for m, want := range map[float64]string{0: "0 min", 59.4: "59 min", 59.6: "1 h 00 min", 125: "2 h 05 min"} {
+		if got := minutes(m); got != want {
+			t.Errorf("minutes(%v) = %q, want %q", m, got, want)
+		}
+	}
+}
+
+// Whatever is typed, reading it neither panics nor does anything.
+func FuzzCheck(f *testing.F) {
+	for _, s := range []string{"show", "take-in kettle --age 3", "note lint x", "--json", "-c x say y", "correct 3 notice a=b", "--", "-", "bench --addr", "note"} {
+		f.Add(s)
+	}
+	f.Fuzz(func(t *testing.T, s string) { _ = Check(strings.Split(s, " ")) })
+}

@@ -1,0 +1,187 @@
+package cli
+
+import (
+	"context"
+	"fmt"
+	"io"
+	"regexp"
+	"slices"
+	"strings"
+
+	"github.com/alecthomas/kong"
+
+	"fettler/internal/cli/shell"
+)
+
+// A command is one thing to do.
+type command interface {
+	run(ctx context.Context, s *session) (answer, error)
+}
+
+// Check says whether a command line can be understood, without doing anything.
+func Check(args []string) error {
+	if _, ok := helpWanted(args); ok {
+		return nil
+	}
+	s := &session{}
+	_, err := s.parse(args)
+	return err
+}
+
+// parse reads a command line.
+func (s *session) parse(args []string) (*grammar, error) {
+	g := &grammar{}
+	k, err := kong.New(g, kong.Name("fettler"), kong.NoDefaultHelp(), kong.Writers(io.Discard, io.Discard))
+	if err != nil {
+		return nil, fmt.Errorf("the table of commands is broken: %w", err)
+	}
+	args = alias(args)
+	if err := guard(k.Model.Node, args); err != nil {
+		return nil, err
+	}
+	c, err := k.Parse(args)
+	if err != nil {
+		return nil, misread(k.Model.Node, args, err)
+	}
+	node := c.Selected()
+	chosen, ok := node.Target.Addr().Interface().(command)
+	if !ok {
+		return nil, fmt.Errorf("command %q does nothing", node.FullPath())
+	}
+	g.chosen = chosen
+	s.command = strings.TrimPrefix(node.FullPath(), "fettler ")
+	return g, nil
+}
+
+// alias lets no command at all mean bench, and --version the command.
+func alias(args []string) []string {
+	switch i := commandAt(args); {
+	case len(args) == 1 && args[0] == "--version":
+		return []string{"version"}
+	case i == len(args):
+		return append([]string{"bench"}, args...)
+	}
+	return args
+}
+
+// valued are the global flags that take a value.
+var valued = []string{"--folder", "--notes", "--case", "-c", "--who", "--seen", "--addr", "--host"}
+
+// commandAt is the index of the first argument that is neither a flag nor the
+// value of one; len(args) if there is none.
+func commandAt(args []string) int {
+	for i := 0; i < len(args); i++ {
+		switch a := args[i]; {
+		case slices.Contains(valued, a):
+			i++
+		case a == "--" || !strings.HasPrefix(a, "-") || a == "-":
+			return i
+		}
+	}
+	return len(args)
+}
+
+// guard refuses an unknown command, with the one that may have been meant.
+func guard(node *kong.Node, args []string) error {
+	i := commandAt(args)
+	for at := i; ; at++ {
+		names := children(node)
+		if len(names) == 0 {
+			return nil
+		}
+		typed := ""
+		if at < len(args) {
+			typed = args[at]
+		}
+		next := slices.IndexFunc(node.Children, func(c *kong.Node) bool { return c.Name == typed })
+		if next >= 0 {
+			node = node.Children[next]
+			continue
+		}
+		what := "fettler"
+		if node.Name != "" && node.Type == kong.CommandNode {
+			what += " " + node.FullPath()[len("fettler "):]
+		}
+		e := &usageError{text: fmt.Sprintf("%q has no command %q", what, typed), next: "the commands are: " + strings.Join(names, ", ")}
+		if typed == "" {
+			e.text = fmt.Sprintf("%q needs a command", what)
+		}
+		if n := nearest(typed, names); n != "" {
+			e.try = []string{line(replaced(args, at, n))}
+			e.next = ""
+		}
+		return e
+	}
+}
+
+func children(node *kong.Node) []string {
+	var names []string
+	for _, c := range node.Children {
+		if c.Type == kong.CommandNode {
+			names = append(names, c.Name)
+		}
+	}
+	return names
+}
+
+func replaced(args []string, at int, with string) []string {
+	out := slices.Clone(args)
+	out[at] = with
+	return out
+}
+
+// line is a command line that can be typed as it stands.
+func line(args []string) string { return "fettler " + shell.Quote(args...) }
+
+var unknownFlag = regexp.MustCompile(`^unknown flag (--?[^\s,=]+)`)
+
+// misread turns what kong says into a sentence and, where possible, the
+// command that was meant.
+func misread(root *kong.Node, args []string, err error) error {
+	node := find(root, args)
+	name := strings.TrimPrefix(node.FullPath(), "fettler ")
+	e := &usageError{text: err.Error(), next: fmt.Sprintf("fettler help %s shows how", name)}
+	m := unknownFlag.FindStringSubmatch(err.Error())
+	if m == nil {
+		return e
+	}
+	e.text = fmt.Sprintf("%q has no flag %s", "fettler "+name, m[1])
+	var flags []string
+	for _, group := range node.AllFlags(false) {
+		for _, f := range group {
+			flags = append(flags, "--"+f.Name)
+		}
+	}
+	near := nearest(m[1], flags)
+	at := slices.IndexFunc(args, func(a string) bool { return a == m[1] || strings.HasPrefix(a, m[1]+"=") })
+	if near != "" && at >= 0 {
+		e.try = []string{line(replaced(args, at, near+args[at][len(m[1]):]))}
+	}
+	return e
+}
+
+// find is the node of the command that args name.
+func find(node *kong.Node, args []string) *kong.Node {
+	for _, a := range args[commandAt(args):] {
+		i := slices.IndexFunc(node.Children, func(c *kong.Node) bool { return c.Name == a })
+		if i < 0 {
+			break
+		}
+		node = node.Children[i]
+	}
+	return node
+}
+
+// asksJSON tells whether --json is among the arguments, so that even a command
+// line that cannot be read is answered in JSON.
+func asksJSON(args []string) bool {
+	for _, a := range args {
+		switch a {
+		case "--json", "--json=true":
+			return true
+		case "--":
+			return false
+		}
+	}
+	return false
+}

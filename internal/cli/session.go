@@ -1,0 +1,204 @@
+package cli
+
+import (
+	"bufio"
+	"context"
+	"errors"
+	"fmt"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"strings"
+
+	"fettler/internal/casework"
+	"fettler/internal/note"
+	"fettler/internal/store/sqlite"
+	"fettler/library"
+)
+
+// A session is one run of the program. Bench and notes are opened when they are needed.
+type session struct {
+	Main
+	out     *bufio.Writer
+	in      *bufio.Reader
+	command string
+	json    bool
+	flags   Global
+
+	store   *sqlite.Store
+	opened  *casework.Bench
+	library *note.Library
+}
+
+func (s *session) env(name string) string {
+	if s.Getenv == nil {
+		return ""
+	}
+	return s.Getenv(name)
+}
+
+// say writes a message for people, unless JSON is wanted.
+func (s *session) say(format string, args ...any) {
+	if !s.json {
+		(&page{w: s.Stderr}).para("", fmt.Sprintf(format, args...))
+	}
+}
+
+// folder is where the bench is kept.
+func (s *session) folder() (string, error) {
+	if s.flags.Folder != "" {
+		return s.flags.Folder, nil
+	}
+	if f := s.env("FETTLER_FOLDER"); f != "" {
+		return f, nil
+	}
+	if f := dataFolder(s.OS, s.Home, s.env); f != "" {
+		return f, nil
+	}
+	return "", &usageError{text: "no home folder is known, so there is no place for the bench", next: "name one with --folder or FETTLER_FOLDER"}
+}
+
+// dataFolder is where programs keep a user's data: on Linux by the XDG Base
+// Directory Specification 0.8, on macOS in Application Support, on Windows in
+// the local application data.
+func dataFolder(system, home string, env func(string) string) string {
+	switch {
+	case system == "windows" && env("LOCALAPPDATA") != "":
+		return filepath.Join(env("LOCALAPPDATA"), "Fettler")
+	case home == "":
+		return ""
+	case system == "windows":
+		return filepath.Join(home, "AppData", "Local", "Fettler")
+	case system == "darwin":
+		return filepath.Join(home, "Library", "Application Support", "Fettler")
+	case filepath.IsAbs(env("XDG_DATA_HOME")):
+		return filepath.Join(env("XDG_DATA_HOME"), "fettler")
+	}
+	return filepath.Join(home, ".local", "share", "fettler")
+}
+
+// notesFolder is where the user's own notes are, and whether they must be there.
+func (s *session) notesFolder() (dir string, must bool, err error) {
+	if s.flags.Notes != "" {
+		return s.flags.Notes, true, nil
+	}
+	f, err := s.folder()
+	return filepath.Join(f, "notes"), false, err
+}
+
+// notes reads the shipped notes with the user's own on top. A broken note of
+// the user's own is told and otherwise left out.
+func (s *session) notes(ctx context.Context) (*note.Library, error) {
+	if s.library != nil {
+		return s.library, nil
+	}
+	dir, must, err := s.notesFolder()
+	if err != nil {
+		return nil, err
+	}
+	var own []fs.FS
+	info, err := os.Stat(dir)
+	switch {
+	case err == nil && info.IsDir():
+		own = append(own, note.Dir(dir, os.DirFS(dir)))
+	case err == nil:
+		return nil, &casework.Error{Code: casework.BadInput, Text: fmt.Sprintf("%q is not a folder", dir), Next: "name the folder your notes are in"}
+	case must:
+		return nil, &casework.Error{Code: casework.NotFound, Text: fmt.Sprintf("there is no folder %q", dir), Next: "name the folder your notes are in", Err: err}
+	}
+	lib, err := library.Load(ctx, own...)
+	var problems note.Problems
+	if err != nil && (lib == nil || !errors.As(err, &problems)) {
+		return nil, err
+	}
+	for _, p := range problems.Errors() {
+		if !s.json {
+			fmt.Fprintln(s.Stderr, p) // one line, for whoever follows the place
+		}
+	}
+	if len(problems) > 0 {
+		s.say("(these notes are left out; fettler note lint shows all that is wrong)")
+	}
+	s.library = lib
+	return lib, nil
+}
+
+// journalFile is the journal's name in the folder.
+const journalFile = "journal.sqlite"
+
+// bench opens the bench.
+func (s *session) bench(ctx context.Context) (*casework.Bench, error) {
+	if s.opened != nil {
+		return s.opened, nil
+	}
+	lib, err := s.notes(ctx)
+	if err != nil {
+		return nil, err
+	}
+	dir, err := s.folder()
+	if err != nil {
+		return nil, err
+	}
+	s.store, err = sqlite.Open(ctx, filepath.Join(dir, journalFile))
+	if err != nil {
+		if ctx.Err() != nil {
+			return nil, ctx.Err()
+		}
+		return nil, &casework.Error{Code: casework.StoreFail, Text: err.Error(), Next: "name another folder with --folder, or see that this one can be written", Err: err}
+	}
+	s.opened = casework.New(s.store, lib, casework.Options{Now: s.Now})
+	return s.opened, nil
+}
+
+func (s *session) close() {
+	if s.store != nil {
+		if err := s.store.Close(); err != nil {
+			s.say("the journal was not closed cleanly: %v", err)
+		}
+	}
+}
+
+// by says who reports.
+func (s *session) by() casework.By {
+	who := s.flags.Who
+	if who == "" {
+		who = s.env("FETTLER_WHO")
+	}
+	return casework.By{Who: who, Seen: s.flags.Seen}
+}
+
+// find resolves the name of a case. With past, no name is the last case worked
+// on even if it is closed.
+func (s *session) find(ctx context.Context, name string, past bool) (string, error) {
+	b, err := s.bench(ctx)
+	if err != nil {
+		return "", err
+	}
+	for _, n := range []string{s.flags.Case, s.env("FETTLER_CASE")} {
+		if name == "" {
+			name = n
+		}
+	}
+	if strings.TrimSpace(name) == "" && past {
+		list, err := b.List(ctx)
+		if err != nil {
+			return "", err
+		}
+		if len(list) > 0 {
+			return list[0].Case, nil
+		}
+	}
+	id, err := b.FindCase(ctx, name)
+	return id, s.tryCases(err)
+}
+
+// tryCases adds the command that helps to find a case.
+func (s *session) tryCases(err error) error {
+	switch casework.CodeOf(err) {
+	case casework.NotFound:
+		return &tryError{err, []string{"fettler cases", `fettler take-in "bread maker" --says "does not heat"`}}
+	case "":
+		return err
+	}
+	return &tryError{err, []string{"fettler cases"}}
+}
