@@ -16,7 +16,7 @@ const defaultStrength = 0.7
 const (
 	leastMix  = 0.02 // no class's share in the records counts for less
 	mostMoved = 4    // no mode's weight moves by more than this factor, up or down
-	weakMix   = 0.3  // how much of the strength is left for a device with mix: weak
+	weakMix   = 0.5  // how much of the strength is left for a device with mix: weak
 )
 
 // temper moves the classes' totals of a device towards the shares that the

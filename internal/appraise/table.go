@@ -1,0 +1,82 @@
+package appraise
+
+import (
+	_ "embed"
+	"encoding/csv"
+	"errors"
+	"fmt"
+	"math"
+	"slices"
+	"strconv"
+	"strings"
+	"sync"
+)
+
+//go:embed weights.csv
+var weightsCSV string
+
+// weights are the fitted tables of the committed file, read once.
+var weights = sync.OnceValues(func() (fitted, error) { return readWeights(weightsCSV) })
+
+// csv writes the tables, a line per feature: in which table, the feature, and
+// the weight per class in hundredths of a natural logarithm.
+func (f fitted) csv() (string, error) {
+	head := []string{"text", "feature"}
+	for _, c := range classes {
+		head = append(head, string(c))
+	}
+	lines := [][]string{head}
+	for _, t := range []struct {
+		name string
+		rows map[string][]float64
+	}{{"symptom", f.symptom}, {"check", f.check}} {
+		var names []string
+		for n := range t.rows {
+			names = append(names, n)
+		}
+		slices.Sort(names)
+		for _, n := range names {
+			line := []string{t.name, n}
+			for _, w := range t.rows[n] {
+				line = append(line, strconv.Itoa(int(math.Round(100*w))))
+			}
+			lines = append(lines, line)
+		}
+	}
+	var b strings.Builder
+	if err := csv.NewWriter(&b).WriteAll(lines); err != nil {
+		return "", fmt.Errorf("weights.csv: %w", err)
+	}
+	return b.String(), nil
+}
+
+func readWeights(text string) (fitted, error) {
+	f := fitted{symptom: map[string][]float64{}, check: map[string][]float64{}}
+	lines, err := csv.NewReader(strings.NewReader(text)).ReadAll()
+	if err != nil {
+		return f, fmt.Errorf("weights.csv: %w", err)
+	}
+	if len(lines) == 0 || len(lines[0]) != 2+len(classes) {
+		return f, errors.New("weights.csv has not one column per class: make it anew with go test ./internal/appraise -run TestWeightsFile -update")
+	}
+	for n, line := range lines[1:] {
+		table := f.symptom
+		switch line[0] {
+		case "symptom":
+		case "check":
+			table = f.check
+		default:
+			return f, fmt.Errorf("weights.csv, line %d: %q is neither symptom nor check", n+2, line[0])
+		}
+		row := make([]float64, len(classes))
+		for k, s := range line[2:] {
+			x, err := strconv.Atoi(s)
+			if err != nil || x < -2000 || x > 2000 {
+				return f, fmt.Errorf("weights.csv, line %d: weight %q is not a whole number from -2000 to 2000", n+2, s)
+			}
+			row[k] = float64(x) / 100
+		}
+		table[line[1]] = row
+	}
+	return f, nil
+}
