@@ -21,6 +21,15 @@ type tariff struct {
 	trial   []int       // per access: where the whole is tried when one stands there
 	between [][]float64 // minutes to get from one access to another
 	down    [][]bool    // down[a][b]: b lies at or behind a, so that being at b one can reach a's things
+
+	checks, repairs [][]leg // per check or repair, per access one starts from
+	tests           []leg
+}
+
+// A leg is what a move costs from some access, and where one is after it.
+type leg struct {
+	cost Cost
+	to   int
 }
 
 func newTariff(m *note.Model, s Settings, atHand map[int]bool) *tariff {
@@ -38,8 +47,27 @@ func newTariff(m *note.Model, s Settings, atHand map[int]bool) *tariff {
 			t.down[a][b] = slices.Contains(t.chain(b), a)
 		}
 	}
+	t.checks = table(len(m.Checks), n, t.priceCheck)
+	t.repairs = table(len(m.Repairs), n, t.priceRepair)
+	t.tests = table(1, n, func(_, from int) leg { return t.priceTest(from) })[0]
 	return t
 }
+
+// table works out all legs beforehand; the base policy asks for them by the million.
+func table(moves, accesses int, price func(i, from int) leg) [][]leg {
+	out := make([][]leg, moves)
+	for i := range out {
+		out[i] = make([]leg, accesses)
+		for from := range out[i] {
+			out[i][from] = price(i, from)
+		}
+	}
+	return out
+}
+
+func (t *tariff) check(c, from int) *leg  { return &t.checks[c][from] }
+func (t *tariff) repair(r, from int) *leg { return &t.repairs[r][from] }
+func (t *tariff) test(from int) *leg      { return &t.tests[from] }
 
 // chain lists the access levels from a outwards to the closed device.
 func (t *tariff) chain(a int) []int {
@@ -98,14 +126,14 @@ func (t *tariff) time(minutes float64) float64 { return minutes / 60 * math.Max(
 // loss is what it costs to end without a working device.
 func (t *tariff) loss() float64 { return math.Max(0, t.s.Worth-t.s.Scrap) }
 
-func (t *tariff) check(c, from int) (Cost, int) {
+func (t *tariff) priceCheck(c, from int) leg {
 	x := &t.m.Checks[c]
 	at, open := t.reach(from, x.Access, x.Live)
 	k := Cost{Minutes: x.Minutes, Access: open, Harm: x.Harm * t.s.Worth, Hazard: t.premium(x.Hazards, x.Live)}
-	return t.sum(k), at
+	return leg{t.sum(k), at}
 }
 
-func (t *tariff) repair(r, from int) (Cost, int) {
+func (t *tariff) priceRepair(r, from int) leg {
 	x := &t.m.Repairs[r]
 	at, open := t.reach(from, x.Access, x.Live)
 	k := Cost{Money: x.Price, Minutes: x.Minutes, Access: open, Days: x.Days, Hazard: t.premium(x.Hazards, x.Live)}
@@ -118,13 +146,13 @@ func (t *tariff) repair(r, from int) (Cost, int) {
 	if t.atHand[r] {
 		k.Money = 0
 	}
-	return t.sum(k), at
+	return leg{t.sum(k), at}
 }
 
-// test is the test of the whole: closing up as far as the device has to be to be tried.
-func (t *tariff) test(from int) (Cost, int) {
+// priceTest is the test of the whole: closing up as far as the device has to be to be tried.
+func (t *tariff) priceTest(from int) leg {
 	at := t.trial[from]
-	return t.sum(Cost{Minutes: t.trying(), Access: t.between[from][at]}), at
+	return leg{t.sum(Cost{Minutes: t.trying(), Access: t.between[from][at]}), at}
 }
 
 func (t *tariff) trying() float64 {
@@ -132,6 +160,16 @@ func (t *tariff) trying() float64 {
 		return t.m.TryMinutes
 	}
 	return TestMinutes
+}
+
+func (c *Cost) add(x Cost) {
+	c.Money += x.Money
+	c.Minutes += x.Minutes
+	c.Access += x.Access
+	c.Days += x.Days
+	c.Hazard += x.Hazard
+	c.Harm += x.Harm
+	c.Total += x.Total
 }
 
 // closing is the minutes it takes to close a device that has passed its test.

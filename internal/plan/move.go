@@ -123,11 +123,13 @@ type Suspect struct {
 	P    float64
 }
 
-// A Break is a break-even: the move pays while What is on the given side of At.
+// A Break is a break-even: the move pays against Rival while What is on the given side of At.
 type Break struct {
-	What string // "minutes of soldering", "price of the part"
-	At   float64
-	Over bool // pays when above
+	What  string // RepairMinutes, RepairPrice or DeviceWorth
+	At    float64
+	Over  bool    // pays when above
+	Now   float64 // what the figure is now
+	Rival Move    // the move it ties with at At
 }
 
 // Advice is the answer to "what next?".
@@ -143,6 +145,8 @@ type Advice struct {
 	// StopAfter are the repairs after which, if it still does not work and nothing
 	// else was learnt, going on no longer pays: the point to stop, stated in advance.
 	StopAfter []int
+	Batch     *Batch  // why further repairs go with the best one before the test, nil if they do not
+	Going     *Break  // the worth of the device above which going on beats stopping at once, nil if it never or always does
 	Depth     int     // how many moves were looked ahead
 	Lower     float64 // no policy can expect to cost less than this
 }

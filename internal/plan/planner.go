@@ -3,9 +3,8 @@ package plan
 import (
 	"context"
 	"fmt"
+	"maps"
 	"math"
-	"slices"
-	"sort"
 	"sync"
 
 	"fettler/internal/belief"
@@ -18,21 +17,31 @@ type Planner struct {
 	e        *belief.Engine
 	settings Settings
 
-	worlds *worlds
-	tariff *tariff
-	least  map[int]float64
+	worlds   *worlds
+	tariff   *tariff
+	known    map[key]estimate   // the base policy, where it has been worked out
+	least    map[plight]float64 // what a known world costs at least
+	atHand   map[int]bool       // for which known and least hold
+	met      map[key]*node      // the nodes of the search under way
+	bounding bool               // lower bounds are wanted
 
 	useful       []int   // repairs that this bench can do
 	byAccess     [][]int // useful repairs per access
 	barredCheck  []string
 	barredRepair []string
 	buffer       []float64 // per repair, scratch
+	sums         []float64 // scratch of glimpse
+	carry        int       // how many worlds a belief is carried with
 }
 
 // Effort bounds how long a planner thinks.
 type Effort struct {
-	// Expansions is how many situations are looked into beyond the first; 0 gives the depth-1 answer.
+	// Expansions is how many situations are looked into beyond the first; 0 gives
+	// the depth-1 answer, less than 0 goes on until the bounds meet or the context ends.
 	Expansions int
+	// Gap, in money, is how close the bounds need to come: the search ends when
+	// the advice is proven to be within Gap of the best there is.
+	Gap float64
 }
 
 // New returns a planner for the engine's device under the given settings.
@@ -40,7 +49,7 @@ func New(e *belief.Engine, s Settings) (*Planner, error) {
 	if err := s.Validate(); err != nil {
 		return nil, err
 	}
-	return &Planner{e: e, settings: s}, nil
+	return &Planner{e: e, settings: s, carry: most}, nil
 }
 
 // Advise says what to do next at once: one move looked ahead over the best
@@ -54,67 +63,125 @@ func (p *Planner) Advise(ctx context.Context, b *belief.Belief, sit Situation) (
 func (p *Planner) AdviseWith(ctx context.Context, b *belief.Belief, sit Situation, effort Effort) (*Advice, error) {
 	p.mu.Lock()
 	defer p.mu.Unlock()
+	if effort.Gap < 0 || math.IsNaN(effort.Gap) {
+		return nil, fmt.Errorf("the gap asked for is %v; it must be 0 or more", effort.Gap)
+	}
+	p.bounding = effort.Expansions != 0
 	root, err := p.start(ctx, b, sit)
 	if err != nil {
 		return nil, err
 	}
 	p.expand(root)
-	p.refine(ctx, root, effort.Expansions)
+	p.refine(ctx, root, effort)
 	return p.advice(root), nil
 }
 
 // start sets the planner up for a situation and returns the root of the search.
 func (p *Planner) start(ctx context.Context, b *belief.Belief, sit Situation) (*node, error) {
+	if err := p.check(ctx, b, sit); err != nil {
+		return nil, err
+	}
 	m := p.e.Model()
-	if sit.Access < 0 || sit.Access >= len(m.Access) {
-		return nil, fmt.Errorf("the situation names access %d, but the note of %s has %d", sit.Access, m.ID, len(m.Access))
+	p.prepare(sit.AtHand)
+	first := p.lot(b, sit.Pending)
+	if err := p.worlds.layChecks(ctx, first, sit.Known); err != nil {
+		return nil, fmt.Errorf("working out what the checks of %s tell: %w", m.ID, err)
 	}
-	if math.IsNaN(sit.Spent) || sit.Spent < 0 {
-		return nil, fmt.Errorf("the money spent so far is %v; it must be 0 or more", sit.Spent)
-	}
-	ws, err := newWorlds(ctx, p.e)
-	if err != nil {
-		return nil, err
-	}
-	p.worlds = ws
-	p.tariff = newTariff(m, p.settings, sit.AtHand)
-	p.least = map[int]float64{}
-	first := p.lot(b)
-	if err := ws.layChecks(ctx, first, sit.Known); err != nil {
-		return nil, err
-	}
-	p.bar()
-	at := place{access: sit.Access, pending: sit.Pending, spent: sit.Spent, done: newBits(len(m.Repairs)), asked: newBits(len(m.Checks))}
+	p.worlds.layLooks(first, p.barredCheck)
+	clear(p.known) // looks depend on the belief one starts from
+	p.met = map[key]*node{}
+	at := place{access: sit.Access, spent: sit.Spent, done: newBits(len(m.Repairs)), asked: newBits(len(m.Checks))}
 	return p.node(first, at, 0), nil
+}
+
+// check says what is wrong with a question before any of it is answered.
+func (p *Planner) check(ctx context.Context, b *belief.Belief, sit Situation) error {
+	m := p.e.Model()
+	switch {
+	case ctx.Err() != nil:
+		return fmt.Errorf("there was no time to think about %s: %w; allow a moment more, or ask again", m.ID, ctx.Err())
+	case b == nil || len(b.Candidates) == 0:
+		return fmt.Errorf("there is no belief about %s to plan on: ask the belief engine first", m.ID)
+	case sit.Access < 0 || sit.Access >= len(m.Access):
+		return fmt.Errorf("the situation names access %d, but the note of %s has %d", sit.Access, m.ID, len(m.Access))
+	case !(sit.Spent >= 0 && sit.Spent <= 1e9):
+		return fmt.Errorf("the money spent so far is %v; it must be a figure from 0 to a thousand million", sit.Spent)
+	}
+	for r := range sit.AtHand {
+		if r < 0 || r >= len(m.Repairs) {
+			return fmt.Errorf("parts are said to be at hand for repair %d, but the note of %s has %d repairs", r, m.ID, len(m.Repairs))
+		}
+	}
+	for _, c := range b.Candidates {
+		if !(c.P >= 0 && c.P <= 1+1e-9) {
+			return fmt.Errorf("the belief about %s gives a candidate the chance %v; it must be from 0 to 1", m.ID, c.P)
+		}
+	}
+	return nil
+}
+
+// mostWorlds bounds how many worlds are kept from one advice to the next.
+const mostWorlds = 20_000
+
+// prepare makes ready what depends on the bench and the shelf, keeping what still holds.
+func (p *Planner) prepare(atHand map[int]bool) {
+	if p.tariff != nil && maps.Equal(p.atHand, atHand) && len(p.worlds.list) < mostWorlds {
+		return
+	}
+	if p.worlds == nil || len(p.worlds.list) >= mostWorlds {
+		p.worlds = newWorlds(p.e)
+	}
+	p.atHand = maps.Clone(atHand)
+	p.tariff = newTariff(p.e.Model(), p.settings, p.atHand)
+	p.known, p.least = map[key]estimate{}, map[plight]float64{}
+	p.worlds.forgetLeast()
+	p.bar()
 }
 
 // most is how many worlds a belief is carried with; what the lightest of more
 // amount to goes to the unknown fault.
-const most = 160
+const most = 120
 
-// lot turns a belief into weighted worlds.
-func (p *Planner) lot(b *belief.Belief) lot {
-	weight := map[int]float64{}
+// lot turns a belief into weighted worlds. A device that waits for nothing is
+// known to fail; one with a repair not tried yet fails as often as what is left of its faults shows.
+func (p *Planner) lot(b *belief.Belief, pending bool) lot {
+	ws := p.worlds
+	var out lot
+	seat := map[int]int{}
+	add := func(id int, w float64) {
+		if w <= 0 {
+			return
+		}
+		k, ok := seat[id]
+		if !ok {
+			k = len(out.ids)
+			seat[id] = k
+			out.ids, out.w = append(out.ids, id), append(out.w, 0)
+		}
+		out.w[k] += w
+	}
 	left := 1.0
 	for k, c := range b.Candidates {
-		id := unknownWorld
-		if !c.Unknown {
-			if k >= most {
-				continue
-			}
-			id = p.worlds.id(c.Now)
+		if k >= p.carry && !c.Unknown {
+			continue
 		}
-		weight[id] += c.P
 		left -= c.P
+		switch {
+		case c.Unknown:
+			add(unknownWorld, c.P)
+		case pending:
+			f := ws.fails(c.First, c.Now)
+			add(ws.id(c.Now, true), f*c.P)
+			add(ws.id(c.Now, false), (1-f)*c.P)
+		case len(c.Now) == 0:
+			add(soundWorld, c.P)
+		case ws.hides(c.Now) < 1-1e-9: // faults that never show do not make it fail
+			add(ws.id(c.Now, true), c.P)
+		}
 	}
-	weight[unknownWorld] += math.Max(0, left)
-	var out lot
-	for id := range weight {
-		out.ids = append(out.ids, id)
-	}
-	slices.Sort(out.ids)
-	for _, id := range out.ids {
-		out.w = append(out.w, weight[id])
+	add(unknownWorld, left)
+	if len(out.ids) == 0 {
+		add(unknownWorld, 1)
 	}
 	return out.scaled(func(int) float64 { return 1 })
 }
@@ -139,135 +206,4 @@ func (p *Planner) bar() {
 			p.byAccess[x.Access] = append(p.byAccess[x.Access], r)
 		}
 	}
-}
-
-// advice reads the answer off the root.
-func (p *Planner) advice(root *node) *Advice {
-	loss := p.tariff.loss()
-	out := &Advice{Lower: root.lower, Depth: depth(root)}
-	for _, a := range root.arcs {
-		out.Ranking = append(out.Ranking, p.ranked(root, a))
-	}
-	out.Ranking = append(out.Ranking, Ranked{Move: Move{Stop, -1}, Total: loss})
-	sort.SliceStable(out.Ranking, func(i, j int) bool { return before(out.Ranking[i], out.Ranking[j]) })
-	out.Best = out.Ranking[0]
-	for i := range out.Ranking {
-		out.Ranking[i].Behind = out.Ranking[i].Total - out.Best.Total
-	}
-	out.Ranking = append(out.Ranking, p.wishes(root)...)
-	if len(out.Ranking) > 1 {
-		out.Best = out.Ranking[0]
-	}
-	out.Gain = loss - out.Best.Total
-	for _, a := range root.arcs {
-		if a.move == out.Best.Move {
-			out.Success, out.Money, out.Minutes = a.upper.success, a.upper.money, a.upper.minutes
-		}
-	}
-	out.StopAfter = p.stopAfter(root)
-	return out
-}
-
-// before orders moves by expected cost; among equals by what they cost now.
-func before(a, b Ranked) bool {
-	if math.Abs(a.Total-b.Total) > 1e-9 {
-		return a.Total < b.Total
-	}
-	if a.Kind == Stop || b.Kind == Stop {
-		return b.Kind == Stop && a.Kind != Stop
-	}
-	return a.Cost.Minutes+a.Cost.Access < b.Cost.Minutes+b.Cost.Access
-}
-
-func depth(n *node) int {
-	d := 0
-	for _, a := range n.arcs {
-		for _, x := range a.next {
-			if x.n.b.ids != nil {
-				d = max(d, 1+depth(x.n))
-			}
-		}
-	}
-	return d
-}
-
-func (p *Planner) ranked(root *node, a *arc) Ranked {
-	r := Ranked{Move: a.move, Cost: a.cost, Total: a.upper.total}
-	if a.move.Kind == Repair {
-		r.Cures = p.cures(root.b, p.buffer)[a.move.Index]
-	}
-	for _, x := range a.next {
-		res := Result{P: x.p, Next: x.n.upper.first, Total: x.n.upper.total, Tops: p.tops(x.n.b, 3)}
-		switch a.move.Kind {
-		case Check:
-			res.Values = p.worlds.checks[a.move.Index].results[x.result]
-		case Test:
-			res.Works = x.result == 1
-		}
-		r.Results = append(r.Results, res)
-	}
-	sort.SliceStable(r.Results, func(i, j int) bool { return r.Results[i].P > r.Results[j].P })
-	return r
-}
-
-// tops returns the likeliest modes of a lot.
-func (p *Planner) tops(b lot, n int) []Suspect {
-	chance := map[int]float64{}
-	for k, id := range b.ids {
-		for _, i := range p.worlds.list[id].modes {
-			chance[i] += b.w[k]
-		}
-	}
-	out := make([]Suspect, 0, len(chance))
-	for i, c := range chance {
-		out = append(out, Suspect{i, c})
-	}
-	sort.Slice(out, func(i, j int) bool {
-		if out[i].P != out[j].P {
-			return out[i].P > out[j].P
-		}
-		return out[i].Mode < out[j].Mode
-	})
-	return out[:min(n, len(out))]
-}
-
-// wishes lists the checks and repairs this bench cannot do, with the reason.
-// For a check it also says what it would be worth: the move is valued as if it could be done.
-func (p *Planner) wishes(root *node) []Ranked {
-	var out []Ranked
-	for c, why := range p.barredCheck {
-		if why == "" || len(p.worlds.checks[c].results) == 0 {
-			continue
-		}
-		if a := p.checkArc(root, c); a != nil {
-			r := p.ranked(root, a)
-			r.Blocked = why
-			r.Behind = r.Total - root.upper.total
-			out = append(out, r)
-		}
-	}
-	cures := p.cures(root.b, make([]float64, len(p.buffer)))
-	for r, why := range p.barredRepair {
-		if why == "" {
-			continue
-		}
-		if cures[r] > least {
-			x := p.ranked(root, p.repairArc(root, r))
-			x.Blocked, x.Cures, x.Behind = why, cures[r], x.Total-root.upper.total
-			out = append(out, x)
-		}
-	}
-	sort.SliceStable(out, func(i, j int) bool { return out[i].Total < out[j].Total })
-	return out
-}
-
-// stopAfter lists the repairs after which, if it still fails, going on no longer
-// pays: the base policy's repairs up to where it stops.
-func (p *Planner) stopAfter(root *node) []int {
-	rounds := p.rounds(root.b, root.at)
-	var out []int
-	for _, r := range rounds[:p.worthwhile(rounds)] {
-		out = append(out, r.repairs...)
-	}
-	return out
 }

@@ -3,7 +3,6 @@ package plan
 import (
 	"container/heap"
 	"context"
-	"math"
 	"sort"
 
 	"fettler/internal/belief"
@@ -35,6 +34,7 @@ type Leaf struct {
 	Money   float64
 	Minutes float64
 	Days    float64
+	Total   float64 // all costs in money, the loss of a device not repaired not among them
 	Works   bool
 }
 
@@ -43,6 +43,8 @@ type Rehearsal struct {
 	Root   *Step
 	Leaves []Leaf  // all ends, by their chance; chances sum to 1
 	Folded float64 // chance of ending up where the policy was not laid out but the base policy followed
+
+	loss float64
 }
 
 // Rehearse lays out the policy of the one-step look-ahead from here, the
@@ -55,11 +57,12 @@ func (p *Planner) Rehearse(ctx context.Context, b *belief.Belief, sit Situation,
 	if nodes <= 0 {
 		nodes = 150
 	}
+	p.bounding = false
 	root, err := p.start(ctx, b, sit)
 	if err != nil {
 		return nil, err
 	}
-	r := &Rehearsal{Root: &Step{P: 1}}
+	r := &Rehearsal{Root: &Step{P: 1}, loss: p.tariff.loss()}
 	q := &stageHeap{{root, r.Root, Leaf{P: 1}}}
 	for n := 0; q.Len() > 0; n++ {
 		if err := ctx.Err(); err != nil {
@@ -110,12 +113,10 @@ func (p *Planner) stage(r *Rehearsal, q *stageHeap, s stage) {
 	for i, x := range byChance(a.next) {
 		sum := s.sum
 		sum.P *= x.p
-		sum.Money += a.cost.Money
-		sum.Minutes += a.cost.Minutes + a.cost.Access
-		sum.Days += a.cost.Days
+		sum.pay(a.cost)
 		br := Branch{Result: view.Results[i]}
 		if a.move.Kind == Test && x.result == 1 {
-			sum.Minutes += p.tariff.closing(x.n.at.access)
+			p.shut(&sum, p.tariff.closing(x.n.at.access))
 			sum.Works = true
 			r.Leaves = append(r.Leaves, sum)
 		} else {
@@ -147,54 +148,49 @@ func (p *Planner) chosen(n *node) *arc {
 // fold follows the base policy from a place to its ends.
 func (p *Planner) fold(r *Rehearsal, s stage) {
 	s.step.Folded = true
-	s.step.Total, s.step.Tops, s.step.Move = s.n.upper.total, p.tops(s.n.b, 3), s.n.upper.first
+	s.step.Total, s.step.Tops, s.step.Move = s.n.upper.total, p.tops(p.lotOf(s.n), 3), s.n.upper.first
 	r.Folded += s.sum.P
-	at := s.sum
-	rounds := p.rounds(s.n.b, s.n.at)
-	for _, x := range rounds[:p.worthwhile(rounds)] {
-		at.Money += x.money
-		at.Minutes += x.minutes
-		at.Days += x.days
-		done := at
-		done.P *= x.passes
-		done.Works = true
-		r.Leaves = append(r.Leaves, done)
-		at.P *= 1 - x.passes
-	}
-	if at.P > 0 {
-		r.Leaves = append(r.Leaves, at)
-	}
+	p.ends(r, p.rounds(p.lotOf(s.n), s.n.at), s.sum)
 }
 
-// Success is the chance that it works in the end.
-func (r *Rehearsal) Success() float64 {
-	s := 0.0
-	for _, l := range r.Leaves {
-		if l.Works {
-			s += l.P
+// ends adds the ways in which rounds of the base policy can end.
+func (p *Planner) ends(r *Rehearsal, rounds []round, at Leaf) {
+	_, n := p.value(rounds)
+	for _, x := range rounds[:n] {
+		start := at.P
+		at.pay(x.see)
+		made := at
+		made.pay(x.work)
+		if x.look == nil {
+			at = made
+		} else if miss := x.goes - x.passes; miss > 1e-12 {
+			made.P = start * miss
+			p.ends(r, x.side, made)
 		}
+		at.P = start * x.next
+		made.P, made.Works = start*x.passes, true
+		p.shut(&made, x.shut)
+		r.add(made)
 	}
-	return s
+	r.add(at)
 }
 
-// Quantile returns the value of what that is not exceeded with chance q.
-func (r *Rehearsal) Quantile(q float64, what func(Leaf) float64) float64 {
-	ls := append([]Leaf(nil), r.Leaves...)
-	sort.SliceStable(ls, func(i, j int) bool { return what(ls[i]) < what(ls[j]) })
-	sum := 0.0
-	for _, l := range ls {
-		if sum += l.P; sum >= q-1e-12 {
-			return what(l)
-		}
-	}
-	return math.Max(0, what(ls[len(ls)-1]))
+// pay adds what a move takes.
+func (l *Leaf) pay(c Cost) {
+	l.Money += c.Money
+	l.Minutes += c.Minutes + c.Access
+	l.Days += c.Days
+	l.Total += c.Total
 }
 
-// Mean returns the expectation of what.
-func (r *Rehearsal) Mean(what func(Leaf) float64) float64 {
-	sum := 0.0
-	for _, l := range r.Leaves {
-		sum += l.P * what(l)
+// shut adds the minutes of closing it up.
+func (p *Planner) shut(l *Leaf, minutes float64) {
+	l.Minutes += minutes
+	l.Total += p.tariff.time(minutes)
+}
+
+func (r *Rehearsal) add(l Leaf) {
+	if l.P > 1e-12 {
+		r.Leaves = append(r.Leaves, l)
 	}
-	return sum
 }

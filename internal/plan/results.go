@@ -3,6 +3,7 @@ package plan
 import (
 	"context"
 	"math"
+	"slices"
 	"sort"
 
 	"fettler/internal/belief"
@@ -25,6 +26,7 @@ type checkPlan struct {
 // as their joint outcomes are few.
 func (ws *worlds) layChecks(ctx context.Context, b lot, known map[int]bool) error {
 	m := ws.e.Model()
+	before := ws.checks
 	ws.checks = make([]checkPlan, len(m.Checks))
 	for c := range m.Checks {
 		var open []int
@@ -38,6 +40,11 @@ func (ws *worlds) layChecks(ctx context.Context, b lot, known map[int]bool) erro
 			return err
 		}
 		ws.checks[c] = cp
+	}
+	if !slices.EqualFunc(before, ws.checks, func(a, b checkPlan) bool { return slices.Equal(a.findings, b.findings) }) {
+		for _, w := range ws.list { // remembered for another layout
+			w.tells = nil
+		}
 	}
 	return nil
 }
@@ -141,13 +148,41 @@ func (ws *worlds) tellsIn(w *world, cp *checkPlan) []float64 {
 	return out
 }
 
-// chance is how likely result r of check c is.
-func (ws *worlds) chance(b lot, c, r int) float64 {
-	p := 0.0
+// chances is how likely each result of check c is.
+func (ws *worlds) chances(b lot, c int) []float64 {
+	out := make([]float64, len(ws.checks[c].results))
 	for k, id := range b.ids {
-		p += b.w[k] * ws.tells(id, c)[r]
+		for r, p := range ws.tells(id, c) {
+			out[r] += b.w[k] * p
+		}
 	}
-	return p
+	return out
+}
+
+// telling is how much check c tells: the mean square by which its results move
+// the worlds' chances, Σ_r (Σ_w b_w·p_wr²)/P_r - 1, which is 0 if it tells nothing.
+func (ws *worlds) telling(b lot, c int) float64 {
+	n := len(ws.checks[c].results)
+	var room [2 * mostResults]float64
+	sums := room[:]
+	if n > mostResults { // one finding of many answers
+		sums = make([]float64, 2*n)
+	}
+	mean, square := sums[:n], sums[n:2*n]
+	for k, id := range b.ids {
+		w := b.w[k]
+		for r, p := range ws.tells(id, c) {
+			mean[r] += w * p
+			square[r] += w * p * p
+		}
+	}
+	sum := -1.0
+	for r := range n {
+		if mean[r] > 0 {
+			sum += square[r] / mean[r]
+		}
+	}
+	return sum
 }
 
 // learnt returns the lot after check c came out as r.

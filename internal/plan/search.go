@@ -5,15 +5,21 @@ import (
 	"math"
 )
 
-// A node of the search: a belief at a place, with bounds on the least expected cost from there.
+// A node of the search: a belief at a place, with bounds on the least expected
+// cost from there. Situations reached in two ways are one node.
 type node struct {
-	b     lot
+	b     lot // dropped while the node is closed: see Planner.lotOf
 	at    place
 	upper estimate // a policy that achieves this is known
 	lower float64  // no policy does better
 	arcs  []*arc   // nil until expanded
 	open  bool
+	end   bool // it works: nothing is left to do but to close it
 	depth int
+
+	from *node // how it was first reached, to get its belief again
+	via  Move
+	way  int
 }
 
 // An arc is one move from a node.
@@ -23,6 +29,8 @@ type arc struct {
 	next  []branch
 	upper estimate
 	lower float64
+	rough bool // not worked out yet: only its lower bound is known
+	turns int  // how often the search went this way
 }
 
 type branch struct {
@@ -31,104 +39,48 @@ type branch struct {
 	n      *node
 }
 
-func (p *Planner) node(b lot, at place, depth int) *node {
-	n := &node{b: b, at: at, depth: depth}
-	n.upper = p.base(b, at)
-	n.lower = math.Min(p.floor(b), n.upper.total)
+// child returns the node for a belief at a place, the one there is if it was met before.
+func (p *Planner) child(b lot, at place, from *node, via Move, way int) *node {
+	k := p.near(b, at)
+	if n, ok := p.met[k]; ok {
+		return n
+	}
+	n := p.node(b, at, from.depth+1)
+	n.b, n.from, n.via, n.way = lot{}, from, via, way
+	p.met[k] = n
 	return n
 }
 
-// expand adds every move from the node, each child valued by the base policy.
-func (p *Planner) expand(n *node) {
-	n.open = true
-	if n.at.pending {
-		n.arcs = append(n.arcs, p.testArc(n))
+func (p *Planner) node(b lot, at place, depth int) *node {
+	n := &node{b: b, at: at, depth: depth}
+	n.upper = p.base(b, at)
+	if p.bounding {
+		n.lower = math.Min(p.floor(b, at), n.upper.total)
 	}
-	for c := range p.tariff.m.Checks {
-		if p.barredCheck[c] == "" && !n.at.asked.has(c) && len(p.worlds.checks[c].results) > 0 {
-			if a := p.checkArc(n, c); a != nil {
-				n.arcs = append(n.arcs, a)
-			}
-		}
-	}
-	cures := p.cures(n.b, make([]float64, len(p.buffer)))
-	idle := p.worlds.passing(n.b)
-	for _, r := range p.useful {
-		if !n.at.done.has(r) && cures[r]-idle > least && p.affordable(r, n.at.spent) {
-			n.arcs = append(n.arcs, p.repairArc(n, r))
-		}
-	}
-	p.settleNode(n)
+	return n
 }
 
-func (p *Planner) testArc(n *node) *arc {
-	a := &arc{move: Move{Test, -1}}
-	var to int
-	a.cost, to = p.tariff.test(n.at.access)
-	pass := p.worlds.passing(n.b)
-	if pass > 0 {
-		shut := p.tariff.closing(to)
-		end := estimate{total: p.tariff.time(shut), minutes: shut, success: 1, first: Move{Stop, -1}}
-		works := &node{at: place{access: to}, upper: end, lower: end.total, open: true, depth: n.depth + 1}
-		a.next = append(a.next, branch{pass, 1, works})
+// lotOf is the belief at a node, worked out again if it is not kept.
+func (p *Planner) lotOf(n *node) lot {
+	if n.b.ids != nil || n.end {
+		return n.b
 	}
-	if pass < 1 {
-		at := place{access: to, spent: n.at.spent, done: n.at.done, asked: n.at.asked}
-		a.next = append(a.next, branch{1 - pass, 0, p.node(p.worlds.failed(n.b), at, n.depth+1)})
+	b := p.lotOf(n.from)
+	switch n.via.Kind {
+	case Check:
+		return p.worlds.learnt(b, n.via.Index, n.way)
+	case Repair:
+		return p.worlds.repair(b, n.via.Index)
+	default:
+		return p.worlds.failed(b)
 	}
-	return p.settleArc(a)
-}
-
-// checkArc returns nil if the check would tell nothing.
-func (p *Planner) checkArc(n *node, c int) *arc {
-	a := &arc{move: Move{Check, c}}
-	var to int
-	a.cost, to = p.tariff.check(c, n.at.access)
-	at := place{access: to, pending: n.at.pending, spent: n.at.spent, done: n.at.done, asked: n.at.asked.with(c)}
-	tells := false
-	for r := range p.worlds.checks[c].results {
-		pr := p.worlds.chance(n.b, c, r)
-		if pr < 1e-9 {
-			continue
-		}
-		b := p.worlds.learnt(n.b, c, r)
-		tells = tells || moved(n.b, b)
-		a.next = append(a.next, branch{pr, r, &node{b: b, at: at, depth: n.depth + 1}})
-	}
-	if !tells {
-		return nil
-	}
-	for i := range a.next {
-		k := a.next[i].n
-		a.next[i].n = p.node(k.b, k.at, k.depth)
-	}
-	return p.settleArc(a)
-}
-
-// moved tells whether two lots over the same worlds differ.
-func moved(a, b lot) bool {
-	if len(a.ids) != len(b.ids) {
-		return true
-	}
-	for k := range a.w {
-		if math.Abs(a.w[k]-b.w[k]) > 1e-6 {
-			return true
-		}
-	}
-	return false
-}
-
-func (p *Planner) repairArc(n *node, r int) *arc {
-	a := &arc{move: Move{Repair, r}}
-	var to int
-	a.cost, to = p.tariff.repair(r, n.at.access)
-	at := place{access: to, pending: true, spent: n.at.spent + a.cost.Money, done: n.at.done.with(r), asked: n.at.asked}
-	a.next = []branch{{1, 0, p.node(p.worlds.repair(n.b, r), at, n.depth+1)}}
-	return p.settleArc(a)
 }
 
 // settleArc backs bounds up from the children of an arc.
 func (p *Planner) settleArc(a *arc) *arc {
+	if a.rough {
+		return a
+	}
 	a.upper = estimate{total: a.cost.Total, money: a.cost.Money, minutes: a.cost.Minutes + a.cost.Access, first: a.move}
 	a.lower = a.cost.Total
 	for _, x := range a.next {
@@ -154,63 +106,110 @@ func (p *Planner) settleNode(n *node) {
 	n.lower = math.Min(math.Max(n.lower, low), n.upper.total)
 }
 
-// refine expands leaves, the most promising first, until the root's bounds meet,
-// the number of expansions is used up, or ctx ends. It returns how many it made.
-func (p *Planner) refine(ctx context.Context, root *node, expansions int) int {
-	made := 0
-	for made < expansions && ctx.Err() == nil && root.upper.total-root.lower > 1e-9 {
-		path, ok := p.descend(root)
-		if !ok {
+// refine expands leaves, the most promising first, until the root's bounds are
+// within gap, the number of expansions is used up (below 0: no number), or ctx
+// ends. It returns how many it made.
+func (p *Planner) refine(ctx context.Context, root *node, effort Effort) int {
+	made, idle := 0, 0
+	for turn := 0; made != effort.Expansions && idle < kinds && ctx.Err() == nil; turn++ {
+		if root.upper.total-root.lower <= math.Max(effort.Gap, 1e-9) {
 			break
 		}
-		p.expand(path[len(path)-1].n)
-		made++
-		for k := len(path) - 2; k >= 0; k-- {
-			p.settleArc(path[k].a)
-			p.settleNode(path[k].n)
+		path, rough := p.descend(root, turn)
+		leaf := path[len(path)-1]
+		switch {
+		case rough != nil:
+			p.workOut(leaf, rough)
+		case !leaf.open:
+			p.expand(leaf)
+		default: // closed meanwhile on another way here
+			if !p.back(path) {
+				idle++
+			}
+			continue
 		}
+		made, idle = made+1, 0
+		p.back(path)
 	}
 	return made
 }
 
-type hop struct {
-	n *node
-	a *arc
+// back brings the bounds along a path up to date, deepest first, and tells whether any moved.
+func (p *Planner) back(path []*node) bool {
+	moved := false
+	for k := len(path) - 1; k >= 0; k-- {
+		n := path[k]
+		if !n.open || n.end {
+			continue
+		}
+		low, up := n.lower, n.upper.total
+		p.settle(n)
+		moved = moved || n.lower != low || n.upper.total != up
+	}
+	return moved
 }
 
-// descend walks from the root along the arc with the least lower bound, into the
-// branch that leaves most in doubt, to a node not expanded yet.
-func (p *Planner) descend(root *node) ([]hop, bool) {
-	var path []hop
+// settle brings the bounds of an open node up to date with those of its children.
+func (p *Planner) settle(n *node) {
+	for _, a := range n.arcs {
+		p.settleArc(a)
+	}
+	p.settleNode(n)
+}
+
+// descend walks from the root along the arc that may turn out best into the
+// branch that leaves most in doubt, down to a node not expanded yet or a move
+// not worked out yet.
+func (p *Planner) descend(root *node, turn int) ([]*node, *arc) {
+	path := []*node{root}
 	n := root
-	for n.open {
-		a := p.promising(n)
+	for n.open && !n.end {
+		p.settle(n)
+		a := promising(n, turn)
 		if a == nil {
-			return nil, false
+			break
 		}
-		path = append(path, hop{n, a})
+		a.turns++
+		if a.rough {
+			return path, a
+		}
+		doubt := -1.0
 		var next *node
-		doubt := 0.0
 		for _, x := range a.next {
 			if d := x.p * (x.n.upper.total - x.n.lower); d > doubt {
 				doubt, next = d, x.n
 			}
 		}
-		if next == nil {
-			return nil, false
-		}
 		n = next
+		path = append(path, n)
 	}
-	return append(path, hop{n: n}), true
+	return path, nil
 }
 
-// promising is the arc that may turn out best: least lower bound among those
-// that could still beat what is known.
-func (p *Planner) promising(n *node) *arc {
+// kinds is the number of turns after which the search has looked for all it
+// looks for: one in four goes after the least lower bound, to close the bounds; the others after
+// the least upper bound, to make the plan better, each arc with some credit for
+// its doubt until it has been looked into.
+const kinds = 4
+
+// credit is how much of its doubt is taken off an arc never looked into.
+const credit = 0.6
+
+// promising is the arc to look into of those that could still beat what is known.
+func promising(n *node, turn int) *arc {
 	var best *arc
+	score := math.Inf(1)
 	for _, a := range n.arcs {
-		if a.lower < n.upper.total-1e-12 && a.upper.total-a.lower > 1e-12 && (best == nil || a.lower < best.lower) {
-			best = a
+		if a.lower >= n.upper.total-1e-12 || a.upper.total-a.lower <= 1e-12 {
+			continue
+		}
+		v := a.lower
+		if turn%kinds != 0 {
+			up := math.Min(a.upper.total, n.upper.total+(n.upper.total-a.lower)/2) // a rough arc has none
+			v = up - credit*(up-a.lower)/math.Sqrt(1+float64(a.turns))
+		}
+		if v < score {
+			best, score = a, v
 		}
 	}
 	return best

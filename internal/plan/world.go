@@ -1,23 +1,31 @@
 package plan
 
 import (
-	"context"
 	"math"
 	"slices"
 
 	"fettler/internal/belief"
+	"fettler/internal/note"
 )
 
-// A world is the device as one candidate has it: a set of faults still there.
-// The planner numbers the worlds it meets and remembers what moves do in each.
+// A world is the device as one candidate has it: a set of faults still there,
+// and whether any of them shows when the whole is tried. The planner numbers the
+// worlds it meets and remembers what moves do in each.
+//
+// A fault shows in no symptom with a chance of its own (hidden). That is drawn
+// once, not at every test: a device that has failed its test fails it again until
+// something is repaired. So a repair that takes the faults from S to S' leaves a
+// failing device failing with chance (1-Π_S' hidden)/(1-Π_S hidden).
 type world struct {
 	modes   []int // ascending; empty: all is well
 	unknown bool  // the fault the note does not know
 	state   belief.World
-	passes  float64     // chance that the test of the whole passes
+	passes  float64     // 1 if the test of the whole passes, else 0
 	after   [][]drift   // per repair: the worlds it leads to; nil until asked
 	helps   []help      // the repairs that change the chance of passing; nil until asked
 	tells   [][]float64 // per check: chance of each of its results; nil until asked
+	least   []float64   // per access: what it costs at least when known; nil or 0 until asked
+	matters []int       // the repairs that matter to it; nil until asked
 }
 
 // drift is one world a repair may lead to.
@@ -26,16 +34,11 @@ type drift struct {
 	p  float64
 }
 
-// help is what one repair adds to the chance that the test passes.
+// help is what one repair adds to the chance that the test passes, and how far
+// it goes towards that when several faults have to be cleared.
 type help struct {
-	r    int
-	gain float64
-}
-
-// A lot is a belief as the planner carries it: weighted worlds, weights summing to 1.
-type lot struct {
-	ids []int
-	w   []float64
+	r          int
+	gain, part float64
 }
 
 // worlds hands out numbers for worlds. World 0 is the sound device, world 1 the unknown fault.
@@ -43,9 +46,10 @@ type worlds struct {
 	e      *belief.Engine
 	list   []*world
 	index  map[string]int
-	hidden []float64 // per mode: chance that the test passes with only this fault there
+	hidden []float64 // per mode: chance that it shows in no symptom
 	whole  []float64 // per repair: chance that it clears the unknown fault
 	checks []checkPlan
+	looks  [][]look // per repair
 
 	seat  []seat // scratch of repair: where a world sits in the lot being made
 	stamp int
@@ -58,17 +62,50 @@ const (
 	unknownWorld = 1
 )
 
-func newWorlds(ctx context.Context, e *belief.Engine) (*worlds, error) {
+func newWorlds(e *belief.Engine) *worlds {
 	m := e.Model()
 	ws := &worlds{e: e, index: map[string]int{}}
 	ws.hidden = make([]float64, len(m.Modes))
 	for i := range m.Modes {
 		ws.hidden[i] = ws.symptomFree([]int{i})
 	}
+	if ws.hides(allModes(m)) == 1 { // no symptom at all: then every fault counts
+		clear(ws.hidden)
+	}
 	ws.wholeRepairs()
-	ws.id(nil)
-	ws.list = append(ws.list, ws.fresh(nil, true))
-	return ws, nil
+	ws.id(nil, false)
+	ws.list = append(ws.list, ws.fresh(nil, true, true))
+	return ws
+}
+
+func allModes(m *note.Model) []int {
+	all := make([]int, len(m.Modes))
+	for i := range all {
+		all[i] = i
+	}
+	return all
+}
+
+// hides is the chance that none of the modes shows.
+func (ws *worlds) hides(modes []int) float64 {
+	p := 1.0
+	for _, i := range modes {
+		p *= ws.hidden[i]
+	}
+	return p
+}
+
+// fails is the chance that a device which failed its test with the modes before
+// fails it with the modes after.
+func (ws *worlds) fails(before, after []int) float64 {
+	if len(after) == 0 {
+		return 0
+	}
+	old := 1 - ws.hides(before)
+	if old < 1e-12 {
+		return 1
+	}
+	return math.Min(1, (1-ws.hides(after))/old)
 }
 
 // symptomFree is the chance that none of the device's symptoms shows with the
@@ -107,30 +144,29 @@ func (ws *worlds) wholeRepairs() {
 	}
 }
 
-func (ws *worlds) fresh(modes []int, unknown bool) *world {
-	m := ws.e.Model()
+func (ws *worlds) fresh(modes []int, unknown, fails bool) *world {
 	w := &world{modes: modes, unknown: unknown, state: ws.e.World(modes), passes: 1}
-	w.after = make([][]drift, len(m.Repairs))
-	for _, i := range modes {
-		w.passes *= ws.hidden[i]
-	}
-	if unknown {
+	w.after = make([][]drift, len(ws.e.Model().Repairs))
+	if fails {
 		w.passes = 0
 	}
 	return w
 }
 
-// id numbers the world with the given modes.
-func (ws *worlds) id(modes []int) int {
-	key := make([]byte, 2*len(modes))
+// id numbers the world with the given modes that fails its test, or passes it.
+func (ws *worlds) id(modes []int, fails bool) int {
+	key := make([]byte, 2*len(modes), 2*len(modes)+1)
 	for k, i := range modes {
 		key[2*k], key[2*k+1] = byte(i), byte(i>>8)
+	}
+	if fails {
+		key = append(key, 1)
 	}
 	if id, ok := ws.index[string(key)]; ok {
 		return id
 	}
 	id := len(ws.list)
-	ws.list = append(ws.list, ws.fresh(slices.Clone(modes), false))
+	ws.list = append(ws.list, ws.fresh(slices.Clone(modes), false, fails))
 	ws.index[string(key)] = id
 	return id
 }
@@ -144,126 +180,37 @@ func (ws *worlds) drifts(id, r int) []drift {
 	return w.after[r]
 }
 
-// repaired works out, mode by mode, what a repair does: each mode it clears
-// goes with its success unless a cause that stays brings it back at once.
-func (ws *worlds) repaired(w *world, id, r int) []drift {
-	m := ws.e.Model()
-	rep := &m.Repairs[r]
-	if w.unknown {
-		if p := ws.whole[r]; p > 0 {
-			return []drift{{id, 1 - p}, {soundWorld, p}}
-		}
-		return []drift{{id, 1}}
-	}
-	type partial struct {
-		modes []int
-		p     float64
-	}
-	now := []partial{{nil, 1}}
-	for _, i := range w.modes { // causes before consequences
-		success := 0.0
-		for _, c := range rep.Clears {
-			if c.Mode == i {
-				success = math.Max(success, c.Success)
-			}
-		}
-		var next []partial
-		for _, x := range now {
-			again := 1.0
-			for _, c := range m.Modes[i].Causes {
-				if slices.Contains(x.modes, c.Mode) {
-					again *= 1 - c.Chance
-				}
-			}
-			gone := success * again
-			if gone > 0 {
-				next = append(next, partial{x.modes, x.p * gone})
-			}
-			if gone < 1 {
-				next = append(next, partial{append(slices.Clone(x.modes), i), x.p * (1 - gone)})
-			}
-		}
-		now = next
-	}
-	var out []drift
-	for _, x := range now {
-		out = append(out, drift{ws.id(x.modes), x.p})
-		if h := rep.Harms; h >= 0 && rep.Harm > 0 && !slices.Contains(x.modes, h) {
-			out[len(out)-1].p *= 1 - rep.Harm
-			hurt := append(slices.Clone(x.modes), h)
-			slices.Sort(hurt)
-			out = append(out, drift{ws.id(hurt), x.p * rep.Harm})
-		}
-	}
-	return out
-}
-
-// helpful lists the repairs that change the chance of passing in world id.
+// helpful lists the repairs that bring world id nearer to passing.
 func (ws *worlds) helpful(id int) []help {
 	w := ws.list[id]
 	if w.helps == nil {
 		w.helps = []help{}
 		for r := range ws.e.Model().Repairs {
-			p := 0.0
+			pass, gone := 0.0, 0.0
 			for _, d := range ws.drifts(id, r) {
-				p += d.p * ws.list[d.id].passes
+				to := ws.list[d.id]
+				pass += d.p * to.passes
+				gone += d.p * ws.nearer(w, to)
 			}
-			if gain := p - w.passes; gain != 0 {
-				w.helps = append(w.helps, help{r, gain})
+			if gain := pass - w.passes; gain != 0 || gone > 0 {
+				w.helps = append(w.helps, help{r, gain, math.Max(gain, gone)})
 			}
 		}
 	}
 	return w.helps
 }
 
-// repair returns the lot after repair r.
-func (ws *worlds) repair(b lot, r int) lot {
-	out := lot{ids: make([]int, 0, len(b.ids)+4), w: make([]float64, 0, len(b.ids)+4)}
-	ws.stamp++
-	for k, id := range b.ids {
-		for _, d := range ws.drifts(id, r) {
-			for len(ws.seat) < len(ws.list) {
-				ws.seat = append(ws.seat, seat{})
-			}
-			s := &ws.seat[d.id]
-			if s.stamp != ws.stamp {
-				*s = seat{ws.stamp, len(out.ids)}
-				out.ids = append(out.ids, d.id)
-				out.w = append(out.w, 0)
-			}
-			out.w[s.at] += b.w[k] * d.p
-		}
+// nearer is how much of the way from a failing world to one that passes is made
+// when world to is reached: by the number of faults gone.
+func (ws *worlds) nearer(from, to *world) float64 {
+	switch {
+	case from.passes == 1:
+		return 0
+	case to.passes == 1:
+		return 1
+	case from.unknown || len(to.modes) >= len(from.modes):
+		return 0
+	default:
+		return 1 - float64(len(to.modes))/float64(len(from.modes))
 	}
-	return out
-}
-
-// passing is the chance that the test of the whole passes.
-func (ws *worlds) passing(b lot) float64 {
-	p := 0.0
-	for k, id := range b.ids {
-		p += b.w[k] * ws.list[id].passes
-	}
-	return p
-}
-
-// failed returns the lot after the test of the whole has failed.
-func (ws *worlds) failed(b lot) lot {
-	return b.scaled(func(id int) float64 { return 1 - ws.list[id].passes })
-}
-
-// scaled multiplies the weights and normalises; worlds that get no weight drop out.
-func (b lot) scaled(by func(id int) float64) lot {
-	out := lot{ids: make([]int, 0, len(b.ids)), w: make([]float64, 0, len(b.ids))}
-	sum := 0.0
-	for k, id := range b.ids {
-		if w := b.w[k] * by(id); w > 0 {
-			out.ids = append(out.ids, id)
-			out.w = append(out.w, w)
-			sum += w
-		}
-	}
-	for k := range out.w {
-		out.w[k] /= sum
-	}
-	return out
 }

@@ -1,0 +1,188 @@
+package plan
+
+import "math"
+
+// A look is a check that tells whether one repair would help: the base policy
+// may make it first and the repair only where it speaks for it.
+type look struct {
+	check int
+	fits  float64 // how well it tells, from 0 to 1
+}
+
+// mostLooks is how many checks are kept in mind for a repair.
+const mostLooks = 2
+
+// leastFit is how well a check has to tell apart where a repair helps to be kept in mind.
+const leastFit = 0.25
+
+// layLooks finds for each repair the checks whose results differ most between
+// the worlds in which it helps and the others (total variation distance).
+func (ws *worlds) layLooks(b lot, barred []string) {
+	m := ws.e.Model()
+	ws.looks = make([][]look, len(m.Repairs))
+	helped := make([]float64, len(m.Repairs))
+	for k, id := range b.ids {
+		for _, h := range ws.helpful(id) {
+			helped[h.r] += b.w[k] * h.gain
+		}
+	}
+	for c := range m.Checks {
+		n := len(ws.checks[c].results)
+		if n == 0 || barred[c] != "" {
+			continue
+		}
+		all := ws.chances(b, c)
+		with := make([]float64, len(m.Repairs)*n)
+		for k, id := range b.ids {
+			for _, h := range ws.helpful(id) {
+				for o, p := range ws.tells(id, c) {
+					with[h.r*n+o] += b.w[k] * h.gain * p
+				}
+			}
+		}
+		for r, q := range helped {
+			if q > 1e-6 && q < 1-1e-6 {
+				ws.keepLook(r, look{c, distance(with[r*n:r*n+n], all, q)})
+			}
+		}
+	}
+}
+
+// distance is the total variation between the results where the repair helps, given with
+// their joint chances, and where it does not; q is the chance that it helps.
+func distance(with, all []float64, q float64) float64 {
+	d := 0.0
+	for o, a := range all {
+		if x := with[o]/q - (a-with[o])/(1-q); x > 0 {
+			d += x
+		}
+	}
+	return d
+}
+
+func (ws *worlds) keepLook(r int, l look) {
+	if l.fits < leastFit {
+		return
+	}
+	ls := append(ws.looks[r], l)
+	minutes := func(l look) float64 { return ws.e.Model().Checks[l.check].Minutes + 1 }
+	for i := len(ls) - 1; i > 0 && ls[i].fits/minutes(ls[i]) > ls[i-1].fits/minutes(ls[i-1]); i-- {
+		ls[i], ls[i-1] = ls[i-1], ls[i]
+	}
+	ws.looks[r] = ls[:min(mostLooks, len(ls))]
+}
+
+// A glimpse is what a look at check c would do for repair r at some belief:
+// for which results the repair is made, how often, and how often it then cures.
+type glimpse struct {
+	rep, check int
+	yes        []bool
+	pYes       float64
+	cures      float64
+	ratio      float64 // cures per expected cost of the look, the repair and its test
+}
+
+// glimpse weighs look l before repair r. The composite action "look, and repair
+// if it speaks for it" competes by its chance of a cure per its expected cost,
+// as in Heckerman, Breese & Rommelse's ordering of parts that can be looked at.
+func (p *Planner) glimpse(b lot, where, r int, l look) glimpse {
+	n := len(p.worlds.checks[l.check].results)
+	for len(p.sums) < 2*n {
+		p.sums = append(p.sums, 0)
+	}
+	all, with := p.sums[:n], p.sums[n:2*n]
+	clear(p.sums[:2*n])
+	cure := 0.0
+	for k, id := range b.ids {
+		gain := p.worlds.gain(id, r)
+		cure += b.w[k] * gain
+		for o, x := range p.worlds.tells(id, l.check) {
+			all[o] += b.w[k] * x
+			with[o] += b.w[k] * x * gain
+		}
+	}
+	g := glimpse{rep: r, check: l.check, yes: make([]bool, n)}
+	for o := range all {
+		if with[o] > cure*all[o] {
+			g.yes[o] = true
+			g.pYes += all[o]
+			g.cures += with[o]
+		}
+	}
+	see := p.tariff.check(l.check, where)
+	mend := p.tariff.repair(r, see.to)
+	g.ratio = g.cures / (see.cost.Total + g.pYes*(mend.cost.Total+p.tariff.test(mend.to).cost.Total) + tiny)
+	return g
+}
+
+// gain is what repair r adds to the chance of passing in world id.
+func (ws *worlds) gain(id, r int) float64 {
+	for _, h := range ws.helpful(id) {
+		if h.r == r {
+			return h.gain
+		}
+	}
+	return 0
+}
+
+// keenest is the best look before any of the likelier repairs, if it is worth
+// more per cost than ratio, the best repair made untested.
+func (p *Planner) keenest(b lot, at place, ratio float64) (glimpse, bool) {
+	var best glimpse
+	cures := p.buffer // of b, as head left it
+	for _, r := range p.likeliest(cures, at) {
+		for _, l := range p.worlds.looks[r] {
+			if at.asked.has(l.check) || p.atBest(at.access, r, l, cures[r]) <= math.Max(best.ratio, ratio) {
+				continue
+			}
+			if g := p.glimpse(b, at.access, r, l); g.ratio > best.ratio {
+				best = g
+			}
+		}
+	}
+	return best, best.ratio > ratio*(1+1e-9)
+}
+
+// atBest is the ratio a glimpse would have if the look told all.
+func (p *Planner) atBest(where, r int, l look, cure float64) float64 {
+	see := p.tariff.check(l.check, where)
+	mend := p.tariff.repair(r, see.to)
+	return cure / (see.cost.Total + cure*(mend.cost.Total+p.tariff.test(mend.to).cost.Total) + tiny)
+}
+
+// likeliest lists up to mostRivals repairs by how near they bring it.
+func (p *Planner) likeliest(cures []float64, at place) []int {
+	var out [mostRivals]int
+	n := 0
+	for _, r := range p.useful {
+		if at.done.has(r) || cures[r] < 10*least || len(p.worlds.looks[r]) == 0 || !p.affordable(r, at.spent) {
+			continue
+		}
+		if n < mostRivals {
+			n++
+		} else if cures[out[n-1]] >= cures[r] {
+			continue
+		}
+		i := n - 1
+		for ; i > 0 && cures[out[i-1]] < cures[r]; i-- {
+			out[i] = out[i-1]
+		}
+		out[i] = r
+	}
+	return append([]int(nil), out[:n]...)
+}
+
+const mostRivals = 8
+
+// seen returns the lot after check c came out as one of the results in yes (or not in it).
+func (ws *worlds) seen(b lot, c int, yes []bool, in bool) lot {
+	return b.scaled(func(id int) float64 {
+		sum := 0.0
+		for o, p := range ws.tells(id, c) {
+			if yes[o] == in {
+				sum += p
+			}
+		}
+		return sum
+	})
+}

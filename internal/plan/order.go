@@ -1,0 +1,126 @@
+package plan
+
+import "math"
+
+// head returns the first repair of the most efficient prefix, and its efficiency.
+func (p *Planner) head(b lot, where int, spent float64, used bits) (rep int, ratio float64) {
+	cures := p.progress(b, p.buffer)
+	rep = -1
+	for a := range p.tariff.m.Access {
+		if r, eff := p.prefix(cures, a, where, spent, used); r >= 0 && eff > ratio {
+			ratio, rep = eff, r
+		}
+	}
+	return rep, ratio
+}
+
+// hopeless is how little a run of repairs may save per cost before the base policy
+// gives up. Below 1 it does not pay by itself; a little below, what is learnt
+// from its failure may still make the next one pay.
+const hopeless = 0.7
+
+// prefix is the most efficient run of repairs at access a, each followed by its
+// test, and its efficiency Σp/(K+Σc): the chance that the run cures, by the way
+// there and the full costs. (With ECR = Σ c_i·(1-Σ_{j<i} p_j) two neighbouring
+// runs are in the right order when these ratios fall; dividing by the expected
+// cost of the run instead, as is sometimes written, can put a run too early.)
+// Within a run the order is by probability per cost, the way there being shared.
+func (p *Planner) prefix(cures []float64, a, where int, spent float64, used bits) (first int, best float64) {
+	first = -1
+	cure, cost, skip, at := 0.0, 0.0, used.clone(), where
+	for range mostPrefix {
+		rep, ratio := -1, 0.0
+		for _, r := range p.byAccess[a] {
+			if skip.has(r) || cures[r] < least || !p.affordable(r, spent) {
+				continue
+			}
+			if q := cures[r] / (p.tariff.repair(r, a).cost.Total + tiny); q > ratio {
+				rep, ratio = r, q
+			}
+		}
+		if rep < 0 {
+			break
+		}
+		skip.set(rep)
+		if first < 0 {
+			first = rep
+		}
+		l := p.tariff.repair(rep, at)
+		t := p.tariff.test(l.to)
+		cost += l.cost.Total + t.cost.Total
+		cure += cures[rep]
+		at = t.to
+		best = math.Max(best, cure/(cost+tiny))
+	}
+	return first, best
+}
+
+// tiny keeps ratios finite when everything is free.
+const tiny = 1e-9
+
+// also returns a further repair worth making before the test: one that costs
+// less now than testing first and coming back for it in the cases where the test fails.
+func (p *Planner) also(b lot, where int, spent float64, used bits) (int, bool) {
+	fails := 1 - p.worlds.passing(b)
+	if fails < least {
+		return -1, false
+	}
+	test := p.tariff.test(where)
+	gains := p.progress(b, p.buffer)
+	best, rep := 0.0, -1
+	for _, r := range p.useful {
+		gain := gains[r]
+		if used.has(r) || gain < least || !p.affordable(r, spent) {
+			continue
+		}
+		now := p.tariff.repair(r, where)
+		if p.saves(r, where, test, fails) > 0 && gain/(now.cost.Total+tiny) > best {
+			best, rep = gain/(now.cost.Total+tiny), r
+		}
+	}
+	return rep, rep >= 0
+}
+
+// saves is what making repair r now, before the test, saves against testing
+// first and coming back for it when the test fails.
+func (p *Planner) saves(r, where int, test *leg, fails float64) float64 {
+	now := p.tariff.repair(r, where)
+	later := p.tariff.repair(r, test.to)
+	return test.cost.Total + fails*(later.cost.Total+p.tariff.test(later.to).cost.Total) - now.cost.Total - p.tariff.test(now.to).cost.Total
+}
+
+// cures is, per repair, the chance that the test passes after it, written into buf.
+func (p *Planner) cures(b lot, buf []float64) []float64 {
+	idle := p.worlds.passing(b)
+	for r := range buf {
+		buf[r] = idle
+	}
+	for k, id := range b.ids {
+		w := b.w[k]
+		for _, h := range p.worlds.helpful(id) {
+			buf[h.r] += w * h.gain
+		}
+	}
+	return buf
+}
+
+func (p *Planner) affordable(r int, spent float64) bool {
+	price := p.tariff.m.Repairs[r].Price
+	if p.tariff.atHand[r] {
+		price = 0
+	}
+	return p.settings.Budget == 0 || spent+price <= p.settings.Budget
+}
+
+// progress is, per repair, how far it goes towards passing the test on average,
+// written into buf: a repair that clears one of two faults goes half the way.
+func (p *Planner) progress(b lot, buf []float64) []float64 {
+	clear(buf)
+	for k, id := range b.ids {
+		w := b.w[k]
+		for _, h := range p.worlds.helpful(id) {
+			buf[h.r] += w * h.part
+		}
+	}
+	return buf
+}
