@@ -2,7 +2,6 @@ package plan_test
 
 import (
 	"context"
-	"math"
 	"math/rand/v2"
 	"strings"
 	"testing"
@@ -181,40 +180,4 @@ func TestAccessPaidOnce(t *testing.T) {
 	if !near(a.Best.Total, 7+10+0.5*10, 1e-3) {
 		t.Errorf("%.3f, want the cover once and 15 on average", a.Best.Total)
 	}
-}
-
-// The answer is the same every time, for every effort, and whatever was asked before.
-func TestDeterministic(t *testing.T) {
-	_, e, b := small(17)
-	s := plan.Settings{Rate: 12, Worth: 90}
-	used, err := plan.New(e, s)
-	if err != nil {
-		t.Fatal(err)
-	}
-	for _, n := range []int{0, 1, 7, 50, 0} {
-		fresh := ask(t, e, b, s, plan.Situation{}, plan.Effort{Expansions: n})
-		got, err := used.AdviseWith(context.Background(), b, plan.Situation{}, plan.Effort{Expansions: n})
-		if err != nil {
-			t.Fatal(err)
-		}
-		if got.Best.Move != fresh.Best.Move || got.Best.Total != fresh.Best.Total || got.Lower != fresh.Lower || got.Depth != fresh.Depth {
-			t.Errorf("%d expansions: %v at %v, afresh %v at %v", n, got.Best.Move, got.Best.Total, fresh.Best.Move, fresh.Best.Total)
-		}
-	}
-}
-
-// More thought never makes the plan dearer, nor the bound lower.
-func TestBoundsClose(t *testing.T) {
-	rapid.Check(t, func(rt *rapid.T) {
-		_, e, b := small(rapid.Uint64Range(1, 200).Draw(rt, "device"))
-		s := drawSettings(rt)
-		up, low := math.Inf(1), 0.0
-		for _, n := range []int{0, 3, 30, 300} {
-			a := ask(rt, e, b, s, plan.Situation{}, plan.Effort{Expansions: n})
-			if a.Best.Total > up+1e-6 || a.Lower < low-1e-6 || a.Lower > a.Best.Total+1e-6 {
-				rt.Fatalf("%d expansions: %.5f to %.5f after %.5f to %.5f", n, a.Lower, a.Best.Total, low, up)
-			}
-			up, low = a.Best.Total, a.Lower
-		}
-	})
 }

@@ -19,24 +19,47 @@
 //
 // # The method
 //
-// The base policy V₀ makes repairs in rounds by falling probability per cost,
-// tries the whole after each round, and stops when going on costs more than the
-// loss (base.go). For exclusive faults and independent costs this is the optimal
-// order, with a cover as well when it need not be closed to try; with several
-// faults, shared repairs and batches it is a good policy and so an upper bound.
-// A lower bound is perfect information: every fault known and repaired for the
-// least it can cost, or given up.
+// The base policy V₀ (base.go, order.go, look.go) makes repairs in rounds by falling
+// probability per cost and tries the whole after each round. Before a repair
+// it looks, if a check that tells whether the repair helps makes the cure per expected cost
+// larger: the composite action "look, and repair if it speaks for it" has
 //
-// The search (search.go) is AO*: from the root it follows the moves that may
-// turn out best into the outcome that leaves most in doubt, expands the leaf it
-// finds there with V₀ at the new leaves, and backs both bounds up. The answer
-// after expanding only the root is the one-step look-ahead; each further
-// expansion can only improve it, and the gap to Advice.Lower says how much is
-// still open. The result depends on the number of expansions, never on the clock.
+//	cure P(yes ∧ cured),  cost  c_look + P(yes)·(c_repair + c_test)
 //
-// A belief is carried as weighted worlds (sets of faults still there, world.go);
-// what a repair does in a world, and how a check comes out in it, is computed once.
+// It stops when going on costs more than the loss. For exclusive faults and independent costs
+// this is the optimal order, with a cover as well when it need not be closed to
+// try; with several faults, shared repairs and batches it is a good policy and so an
+// upper bound. The lower bound is perfect information: every world made known, and
+// solved for itself, access and failing repairs included, or given up (floor.go).
+//
+// The search (search.go, expand.go) is AO*: it walks from the root down the moves
+// that may turn out best, into the outcome that leaves most in doubt, expands the
+// leaf it finds there with V₀ at the new leaves, and backs both bounds up. One turn in
+// four goes after the least lower bound, which closes the bounds; the others after
+// the least upper bound with some credit for doubt, which makes the plan better.
+// Situations reached in two ways are one node (keys.go). Beyond the root
+// only the keenest moves are worked out at once, the others when their bound says so.
+// The answer after expanding only the root is the one-step look-ahead; each further
+// expansion can only improve it, and the gap to Advice.Lower says how much is still open.
+// The result depends on the number of expansions, never on the clock.
+//
+// A belief is carried as weighted worlds (sets of faults still there, and whether
+// they show when the whole is tried, world.go); what a repair does in a world, and how a
+// check comes out in it, is computed once and kept from one advice to the next.
 // Checks with many findings are told apart by their most telling ones (results.go).
+//
+// # What else is here
+//
+// Reasons as data: break-evens (breakeven.go), batches (batch.go), what would change one's mind and
+// what-if (turn.go). Rehearse gives the ways it can end and their Outlook;
+// Map lays out the next moves for drawing; Basket chooses what to order.
+// docs/decision.md has the measured regret and speed, and the limits.
+//
+// # Failure
+//
+// Settings, situations, beliefs and offers that make no sense get a sentence that says which figure is wrong.
+// A context that has ended before the thinking starts is an error; one that ends
+// during it brings the best answer so far.
 //
 // # References
 //
@@ -45,5 +68,7 @@
 //   - D. Heckerman, J. S. Breese, K. Rommelse, Decision-theoretic troubleshooting, CACM 38(3):49–57, 1995.
 //   - H. Langseth, F. V. Jensen, Decision theoretic troubleshooting of coherent systems, Reliability Engineering & System Safety 80, 2003 (cost clusters).
 //   - T. J. Ottosen, F. V. Jensen, bottom-up P-over-C for cost clusters, arXiv 1203.3502; and on when to test after repair actions, 2010 (postponed system test). The latter from memory.
+//   - R. Stern, M. Kalech, H. Shinitzky, implementing troubleshooting with batch repair, AAAI 2016. From memory.
+//   - M. Hauskrecht, Value-function approximations for partially observable Markov decision processes, JAIR 13, 2000 (the lower bound). From memory.
 //   - H. Warnquist, J. Kvarnström, P. Doherty, near-optimal troubleshooting by AO*. From memory.
 package plan

@@ -1,6 +1,9 @@
 package plan
 
-import "math"
+import (
+	"math"
+	"slices"
+)
 
 // A look is a check that tells whether one repair would help: the base policy
 // may make it first and the repair only where it speaks for it.
@@ -19,6 +22,7 @@ const leastFit = 0.25
 // the worlds in which it helps and the others (total variation distance).
 func (ws *worlds) layLooks(b lot, barred []string) {
 	m := ws.e.Model()
+	before := ws.looks
 	ws.looks = make([][]look, len(m.Repairs))
 	helped := make([]float64, len(m.Repairs))
 	for k, id := range b.ids {
@@ -46,6 +50,8 @@ func (ws *worlds) layLooks(b lot, barred []string) {
 			}
 		}
 	}
+	same := func(a, b look) bool { return a.check == b.check }
+	ws.relaid = ws.relaid || !slices.EqualFunc(before, ws.looks, func(a, b []look) bool { return slices.EqualFunc(a, b, same) })
 }
 
 // distance is the total variation between the results where the repair helps, given with

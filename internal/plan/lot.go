@@ -81,7 +81,7 @@ func (b lot) reweighed(w []float64, sum float64) lot {
 }
 
 // slight is the weight below which thin takes a world for the unknown fault.
-const slight = 3e-3
+const slight = 1e-3
 
 // thin returns the lot with its lightest worlds made one with the unknown fault,
 // which no part repair cures: quicker to think about, and never too hopeful.

@@ -73,7 +73,9 @@ func (p *Planner) AdviseWith(ctx context.Context, b *belief.Belief, sit Situatio
 	}
 	p.expand(root)
 	p.refine(ctx, root, effort)
-	return p.advice(root), nil
+	out := p.advice(root)
+	p.met = nil // a deep search is large
+	return out, nil
 }
 
 // start sets the planner up for a situation and returns the root of the search.
@@ -88,7 +90,9 @@ func (p *Planner) start(ctx context.Context, b *belief.Belief, sit Situation) (*
 		return nil, fmt.Errorf("working out what the checks of %s tell: %w", m.ID, err)
 	}
 	p.worlds.layLooks(first, p.barredCheck)
-	clear(p.known) // looks depend on the belief one starts from
+	if p.worlds.relaid { // what the base policy looks at depends on the belief one starts from
+		clear(p.known)
+	}
 	p.met = map[key]*node{}
 	at := place{access: sit.Access, spent: sit.Spent, done: newBits(len(m.Repairs)), asked: newBits(len(m.Checks))}
 	return p.node(first, at, 0), nil

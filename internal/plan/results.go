@@ -41,7 +41,8 @@ func (ws *worlds) layChecks(ctx context.Context, b lot, known map[int]bool) erro
 		}
 		ws.checks[c] = cp
 	}
-	if !slices.EqualFunc(before, ws.checks, func(a, b checkPlan) bool { return slices.Equal(a.findings, b.findings) }) {
+	ws.relaid = !slices.EqualFunc(before, ws.checks, func(a, b checkPlan) bool { return slices.Equal(a.findings, b.findings) })
+	if ws.relaid {
 		for _, w := range ws.list { // remembered for another layout
 			w.tells = nil
 		}

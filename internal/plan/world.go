@@ -50,6 +50,7 @@ type worlds struct {
 	whole  []float64 // per repair: chance that it clears the unknown fault
 	checks []checkPlan
 	looks  [][]look // per repair
+	relaid bool     // the last belief came with another layout of checks or other looks than the one before
 
 	seat  []seat // scratch of repair: where a world sits in the lot being made
 	stamp int
