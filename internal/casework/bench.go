@@ -32,6 +32,8 @@ type Options struct {
 	Now func() time.Time
 	// NewID makes names for cases; nil means short random ones.
 	NewID func() string
+	// Photos keeps pictures; nil means none can be kept.
+	Photos Photos
 }
 
 // A Bench is the repair bench with all its cases. It is safe for concurrent use.
@@ -44,6 +46,9 @@ type Bench struct {
 	known  map[string]*knowledge // by device
 	views  map[string]*kept      // by case
 	listed map[string]line       // by case
+
+	darkroom sync.Mutex // one picture is worked on at a time
+	heat     heatDesk
 }
 
 // New returns a bench over a journal and notes.

@@ -24,6 +24,7 @@ type Case struct {
 	Money   float64
 	Minutes float64
 	Pending bool         // repaired and not tested since
+	Works   bool         // the last trial of the whole went well, and nothing has shown or been repaired since
 	AtHand  map[int]bool // repairs whose parts are here
 	Checks  map[int]int  // how often each check was done
 	Repairs map[int]int  // how often each repair was done
@@ -37,6 +38,7 @@ type Case struct {
 
 	names  *names
 	orders map[int]Ordered
+	rework atBoard
 }
 
 // A Look says where an observation came from.

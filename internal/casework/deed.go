@@ -123,6 +123,11 @@ type Photographing struct {
 	Hash    string
 	Caption string
 	About   int
+	Thumb   string // SHA-256 of the small one, may be empty
+	Width   int    // pixels, 0 not known
+	Height  int
+	Side    string // of the board: "front", "back" or ""
+	Stage   string // "before", "after" or ""
 }
 
 // Settling changes settings.

@@ -23,8 +23,11 @@ func (d Photographing) draft(_ context.Context, s scene) (Kind, any, error) {
 	if d.About < 0 || d.About > s.c.Seq {
 		return "", nil, fail(NotFound, fmt.Sprintf("take one from 1 to %d, or 0", s.c.Seq), "there is no event %d for the picture to show", d.About)
 	}
+	if err := firstError(oneOf(d.Side, boardSides, true, "side"), oneOf(d.Stage, stages, true, "moment")); err != nil {
+		return "", nil, err
+	}
 	caption, err := text(d.Caption, maxLabel, "the caption")
-	return KindPhotographed, Photographed{Hash: hash, Caption: caption, About: d.About}, err
+	return KindPhotographed, Photographed{Hash: hash, Caption: caption, About: d.About, Thumb: d.Thumb, Width: d.Width, Height: d.Height, Side: d.Side, Stage: d.Stage}, err
 }
 
 func (d Reopening) draft(_ context.Context, s scene) (Kind, any, error) {

@@ -9,8 +9,8 @@
 // A case is an append-only list of events (event.go): opened, said, noticed,
 // checked, opened up, repaired, tested, ordered, arrived, remarked,
 // photographed, settled, closed, reopened, and corrected and undone, which say
-// something of an earlier event. The case-less journal BenchCase holds the
-// settings of the bench. Everything shown is a function of events and bench note:
+// something of an earlier event. Work at the board has its own: rework_event.go.
+// The case-less journal BenchCase holds the settings of the bench. Everything shown is a function of events and bench note:
 // Project. Undoing and correcting are events like any other, so nothing is ever
 // lost, and an undoing can be undone. Payloads name things by the notes' stable
 // IDs; what a newer note does not know any more is listed as ignored. Fields a

@@ -58,7 +58,7 @@ func known(k Kind) bool {
 		KindRemarked, KindPhotographed, KindCorrected, KindUndone, KindSettled, KindClosed, KindReopened:
 		return true
 	}
-	return false
+	return reworkKind(k)
 }
 
 // decode reads a payload. Fields it does not know stay in the event untouched.

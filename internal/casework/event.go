@@ -128,6 +128,11 @@ type Photographed struct {
 	Hash    string `json:"hash"`
 	Caption string `json:"caption,omitempty"`
 	About   int    `json:"about,omitempty"` // the event it shows
+	Thumb   string `json:"thumb,omitempty"` // hash of the same picture, small
+	Width   int    `json:"width,omitempty"`
+	Height  int    `json:"height,omitempty"`
+	Side    string `json:"side,omitempty"`  // of the board: "front" or "back"
+	Stage   string `json:"stage,omitempty"` // "before" or "after" the repair
 }
 
 // Corrected replaces the payload of event Event.

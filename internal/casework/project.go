@@ -102,7 +102,9 @@ func (c *Case) apply(e Event, data json.RawMessage, entry *Entry) error {
 	case KindArrived:
 		return with(e, data, func(p Arrived) { c.arrive(p) })
 	case KindPhotographed:
-		return with(e, data, func(p Photographed) { entry.Photo, entry.PhotoOf = p.Hash, p.About })
+		return with(e, data, func(p Photographed) { entry.Photo, entry.PhotoOf = p.Hash, p.About; c.rework.take(e, p) })
+	case KindStepped, KindRemoved, KindRefitted, KindOriented, KindTagged:
+		return c.takeRework(e, data)
 	case KindClosed:
 		return with(e, data, func(p ClosedCase) { c.close(e, p, entry) })
 	case KindReopened:
@@ -129,6 +131,9 @@ func (c *Case) lookAt(e Event, from string, v Value, epoch int) {
 	if err != nil {
 		c.ignore("event %d: %v", e.Seq, err)
 		return
+	}
+	if x := &c.Model.Findings[f]; epoch == len(c.Evidence.Acts) && x.Check < 0 && x.Kind == note.Sign && o.Value > 0 && from != "tested" {
+		c.Works = false
 	}
 	c.Evidence.Seen = append(c.Evidence.Seen, o)
 	c.Looks = append(c.Looks, Look{Event: e.Seq, At: e.At, From: from, Value: v})
@@ -196,14 +201,14 @@ func (c *Case) repair(e Event, p Repaired, entry *Entry) {
 	}
 	c.Evidence.Acts = append(c.Evidence.Acts, act)
 	c.Acts = append(c.Acts, e.Seq)
-	c.Pending = true
+	c.Pending, c.Works = true, false
 }
 
 // test takes a trial of the whole. That it works denies every symptom it ever
 // showed and every other that does not come and go by itself.
 func (c *Case) test(e Event, p Tested, entry *Entry) {
 	entry.Minutes = p.Minutes
-	c.Pending = false
+	c.Pending, c.Works = false, p.Works
 	if c.Model == nil {
 		return
 	}

@@ -132,6 +132,13 @@ func (b *Bench) newSheet(ctx context.Context, k *knowledge, last *thought, bench
 // think takes over the last thought if it still holds, and else works it out.
 func (s *sheet) think(last *thought) error {
 	t := &thought{m: s.k.m, ev: s.c.Evidence, sit: s.c.situation(), set: s.c.Settings.plan()}
+	stands, err := s.e.Stands(t.ev)
+	if err != nil {
+		return fmt.Errorf("case %s: %w", s.c.ID, err)
+	}
+	for f := range stands { // a repair elsewhere does not make it worth another look
+		t.sit.Known[f] = true
+	}
 	s.thought = t
 	if last != nil && sameEvidence(last.ev, t.ev) {
 		t.now, t.why = last.now, last.why
@@ -147,7 +154,7 @@ func (s *sheet) think(last *thought) error {
 		t.why, err = s.reckonWhy()
 		reasons <- err
 	}()
-	err := s.believe()
+	err = s.believe()
 	return errors.Join(err, <-reasons)
 }
 
@@ -240,6 +247,10 @@ func (s *sheet) advise() error {
 		s.noAdvice = "the case is closed"
 		return nil
 	}
+	if s.c.Works {
+		s.noAdvice = "it works: let it run until you trust it, put it together, then close the case as fixed"
+		return nil
+	}
 	a, err := s.adviser()
 	if err == nil {
 		s.advice, err = a.Advise(s.ctx, s.now, s.sit)
@@ -278,7 +289,8 @@ func (s *sheet) view() (*View, error) {
 	v := &View{
 		Header: s.header(), Known: s.known(), Ask: []Question{}, Suspects: []Suspect{}, Stories: []Story{}, Ranking: []Card{}, Warnings: []Warning{},
 		Source: s.source(), Timeline: s.c.Timeline, Symptoms: []Field{}, Checks: []Step{}, Repairs: []Step{}, Levels: []Level{},
-		Orders: s.orders(), Settings: s.c.Settings, Outcome: s.outcome(), NoNext: s.noAdvice,
+		Orders: s.orders(), Settings: s.c.Settings, Outcome: s.outcome(), NoNext: s.noAdvice, Works: s.c.Works,
+		Out: append([]OutItem{}, s.c.rework.out...),
 	}
 	if s.k == nil {
 		return v, nil

@@ -37,6 +37,8 @@ func (c *Case) entryWords(e Event, data json.RawMessage) (string, error) {
 		err = with(e, data, func(p Remarked) { words = p.Text })
 	case KindPhotographed:
 		err = with(e, data, func(p Photographed) { words = joined(": ", "picture", p.Caption) })
+	case KindStepped, KindRemoved, KindRefitted, KindOriented, KindTagged:
+		words, err = reworkWords(e, data)
 	case KindCorrected:
 		err = with(e, data, func(p Corrected) { words = fmt.Sprintf("corrected event %d", p.Event) })
 	case KindUndone:

@@ -18,6 +18,7 @@ type View struct {
 	NoNext   string     `json:"noNext"`   // why there is no Next
 	RunnerUp *Card      `json:"runnerUp"` // the best of the others that can be done, nil if none
 	Ranking  []Card     `json:"ranking"`  // all moves, best first; those that cannot be done here last
+	Works    bool       `json:"works"`    // the last trial went well: nothing to find or mend, only to prove and to close
 	Outlook  *Outlook   `json:"outlook"`  // nil if there is no Next
 	Strain   *Strain    `json:"strain"`   // nil unless the evidence does not fit together
 	Warnings []Warning  `json:"warnings"`
@@ -31,6 +32,8 @@ type View struct {
 	Orders   []Order  `json:"orders"`   // orders still outstanding
 	Settings Settings `json:"settings"` // in force for this case
 	Outcome  *Outcome `json:"outcome"`  // of a closed case
+
+	Out []OutItem `json:"out"` // taken off the device and not back
 }
 
 // State is where a case stands.

@@ -95,6 +95,10 @@ func (s *session) record(ctx context.Context, id string, d casework.Deed) (casew
 		return b.Arrive(ctx, id, d)
 	case casework.Remarking:
 		return b.Remark(ctx, id, d)
+	case casework.Removing:
+		return b.Remove(ctx, id, d)
+	case casework.Refitting:
+		return b.Refit(ctx, id, d)
 	case casework.Settling:
 		return b.Settle(ctx, id, d)
 	case casework.Closing:
@@ -200,6 +204,9 @@ func briefOf(v *casework.View) brief {
 	}
 	for _, w := range v.Warnings {
 		b.Warnings = append(b.Warnings, w.Text)
+	}
+	if w := v.Leftover(); w != "" {
+		b.Warnings = append(b.Warnings, w)
 	}
 	if v.Strain != nil {
 		b.Strain = v.Strain.Text

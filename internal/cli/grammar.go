@@ -24,6 +24,8 @@ type grammar struct {
 	Check    checkCmd    `cmd:"" name:"check"`
 	Measure  checkCmd    `cmd:"" name:"measure"`
 	Opened   openedCmd   `cmd:"" name:"opened"`
+	Off      offCmd      `cmd:"" name:"off"`
+	Back     backCmd     `cmd:"" name:"back"`
 	Repair   repairCmd   `cmd:"" name:"repair"`
 	Test     testCmd     `cmd:"" name:"test"`
 	Order    orderCmd    `cmd:"" name:"order"`
@@ -40,6 +42,7 @@ type grammar struct {
 	Export   exportCmd   `cmd:"" name:"export"`
 
 	Appraise appraiseCmd `cmd:"" name:"appraise"`
+	Heat     heatCmd     `cmd:"" name:"heat"`
 	Devices  devicesCmd  `cmd:"" name:"devices"`
 	Note     noteCmd     `cmd:"" name:"note"`
 	Version  versionCmd  `cmd:"" name:"version"`

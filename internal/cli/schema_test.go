@@ -27,7 +27,7 @@ var answers = map[string]any{
 	"measure": done{}, "opened": done{}, "repair": done{}, "test": done{}, "order": done{}, "arrived": done{}, "remark": done{}, "undo": done{},
 	"correct": done{}, "close": done{}, "reopen": done{}, "cases": caseList{}, "show": shown{}, "settings": settingsShown{}, "export": exported{},
 	"devices": deviceList{}, "note lint": lintReport{}, "note list": noteList{}, "note show": noteShown{}, "note schema": noteSchema{},
-	"version": built{}, "help": helpShown{}, "appraise": appraisals{},
+	"version": built{}, "help": helpShown{}, "heat": heatAnswer{}, "off": done{}, "back": done{}, "appraise": appraisals{},
 }
 
 // The schema is made from the types, so that it cannot drift from them.

@@ -12,6 +12,7 @@ import (
 
 	"fettler/internal/casework"
 	"fettler/internal/note"
+	"fettler/internal/store/folder"
 	"fettler/internal/store/sqlite"
 	"fettler/library"
 )
@@ -123,8 +124,11 @@ func (s *session) notes(ctx context.Context) (*note.Library, error) {
 	return lib, nil
 }
 
-// journalFile is the journal's name in the folder.
-const journalFile = "journal.sqlite"
+// journalFile is the journal's name in the folder, photosFolder that of the pictures' folder.
+const (
+	journalFile  = "journal.sqlite"
+	photosFolder = "photos"
+)
 
 // bench opens the bench.
 func (s *session) bench(ctx context.Context) (*casework.Bench, error) {
@@ -146,7 +150,7 @@ func (s *session) bench(ctx context.Context) (*casework.Bench, error) {
 		}
 		return nil, &casework.Error{Code: casework.StoreFail, Text: err.Error(), Next: "name another folder with --folder, or see that this one can be written", Err: err}
 	}
-	s.opened = casework.New(s.store, lib, casework.Options{Now: s.Now})
+	s.opened = casework.New(s.store, lib, casework.Options{Now: s.Now, Photos: folder.New(filepath.Join(dir, photosFolder))})
 	return s.opened, nil
 }
 

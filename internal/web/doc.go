@@ -10,6 +10,8 @@
 // POST that succeeds answers with a redirect, one that fails shows the same page
 // with what was entered and one message. The script (static/bench.js) adds the
 // key "/" for the say-box and keeps a form from being sent twice, nothing else.
+// On the pages of work at the board static/rework.js shows the moments of heat one
+// at a time, lays the board after over the board before, and fits a picture to the screen.
 //
 // Nothing is fetched from elsewhere, and the Content-Security-Policy says so:
 // no inline style or script, no foreign image or font. Bars are SVG in the page.

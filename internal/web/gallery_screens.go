@@ -11,6 +11,7 @@ import (
 func (s *Server) screens(r *http.Request) []screen {
 	out := append(benchScreens(), caseScreens()...)
 	out = append(out, formScreens()...)
+	out = append(out, s.reworkScreens()...)
 	return append(out,
 		screen{"settings", "settings of a case", "settings", func(b Base) any {
 			v := galleryView()

@@ -81,7 +81,7 @@ func repairAndTry(t *testing.T, v *visitor, b *casework.Bench, path string) *she
 		t.Fatal(err)
 	}
 	where := path + "/repair/" + view.Repairs[0].ID
-	p := v.get(where).want(http.StatusOK).submit(where, "money", "3,20", "what", "with what lay about").want(http.StatusOK)
+	p := v.get(where).want(http.StatusOK).submit(where, "money", "3,20", "what", "with what lay about", "meant", "yes").want(http.StatusOK)
 	p.says("h2", "").says(".casehead", "3.20 EUR").says(".tags", "to be tested")
 
 	test := path + "/test"

@@ -19,6 +19,10 @@ type repairPage struct {
 	Money    string
 	Minutes  string
 	Correct  int
+	Ways     []WayForm // polarised parts that go in new
+	Style    string
+	Meant    bool
+	AskMeant string // what to tick to write it down all the same
 }
 
 func newRepairPage(b Base, v *casework.View, id string) (*repairPage, error) {
@@ -55,7 +59,13 @@ func (s *Server) repairPage(r *http.Request) (*repairPage, error) {
 	if err != nil {
 		return nil, err
 	}
-	return newRepairPage(s.base(r, "", ""), v, r.PathValue("repair"))
+	p, err := newRepairPage(s.base(r, "", ""), v, r.PathValue("repair"))
+	if err == nil && p.Step.ID != "" {
+		var list []casework.Polar
+		list, err = s.bench.Polarised(r.Context(), v.Header.Case, p.Step.ID)
+		p.Ways, p.Style = wayForms(list), s.static.path("rework.css")
+	}
+	return p, err
 }
 
 // repairRecord records a repair done.
@@ -65,6 +75,9 @@ func (s *Server) repairRecord(w http.ResponseWriter, r *http.Request) error {
 		return err
 	}
 	in, err := p.enter(r)
+	if err == nil {
+		err = s.askWays(r, p)
+	}
 	if err == nil {
 		var rec casework.Receipt
 		if rec, err = s.bench.RecordRepair(r.Context(), p.V.Header.Case, in); err == nil {

@@ -8,6 +8,7 @@ func (s *Server) Install(mux *http.ServeMux) {
 		mux.Handle(r.pattern, s.guard(r.do))
 	}
 	mux.Handle("GET /static/", s.guardRaw(s.static))
+	s.installUploads(mux)
 }
 
 // A route is a pattern and what answers it.
@@ -57,6 +58,7 @@ func (s *Server) routes() []route {
 		{"GET /help", s.help},
 		{"/", s.nowhere},
 	}
+	routes = append(routes, s.reworkRoutes()...)
 	if s.o.Gallery {
 		routes = append(routes, route{"GET /gallery", s.galleryList}, route{"GET /gallery/{screen}", s.galleryShow})
 	}

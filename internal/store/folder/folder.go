@@ -1,0 +1,88 @@
+// Package folder keeps pictures as files in a folder, each named by the SHA-256 of
+// its content, spread over subfolders by the first two digits. Start at New.
+//
+// A picture is written to a file beside its place, flushed, and renamed: what is
+// there is whole, also after a crash. Nothing is ever altered or removed.
+package folder
+
+import (
+	"context"
+	"crypto/sha256"
+	"encoding/hex"
+	"errors"
+	"fmt"
+	"io/fs"
+	"os"
+	"path/filepath"
+)
+
+// Photos implements casework.Photos. It is safe for concurrent use, by several processes too.
+type Photos struct{ dir string }
+
+// New returns the pictures in a folder, which is made when the first one comes.
+func New(dir string) *Photos { return &Photos{dir} }
+
+// Put implements casework.Photos.
+func (p *Photos) Put(ctx context.Context, data []byte) (string, error) {
+	if err := ctx.Err(); err != nil {
+		return "", err
+	}
+	sum := sha256.Sum256(data)
+	hash := hex.EncodeToString(sum[:])
+	path := p.path(hash)
+	if info, err := os.Stat(path); err == nil && info.Size() == int64(len(data)) {
+		return hash, nil
+	}
+	if err := os.MkdirAll(filepath.Dir(path), 0o700); err != nil {
+		return "", fmt.Errorf("the folder for pictures: %w", err)
+	}
+	return hash, write(path, data)
+}
+
+// write puts data at path, all or nothing.
+func write(path string, data []byte) (err error) {
+	f, err := os.CreateTemp(filepath.Dir(path), ".new-*")
+	if err != nil {
+		return fmt.Errorf("a new picture: %w", err)
+	}
+	defer func() {
+		if err != nil {
+			f.Close()
+			os.Remove(f.Name())
+		}
+	}()
+	if _, err = f.Write(data); err != nil {
+		return fmt.Errorf("writing a picture: %w", err)
+	}
+	if err = f.Sync(); err != nil {
+		return fmt.Errorf("flushing a picture: %w", err)
+	}
+	if err = f.Close(); err != nil {
+		return fmt.Errorf("closing a picture: %w", err)
+	}
+	if err = os.Rename(f.Name(), path); err != nil {
+		return fmt.Errorf("putting a picture in its place: %w", err)
+	}
+	return nil
+}
+
+// Get implements casework.Photos. What is no name of a picture is not there.
+func (p *Photos) Get(ctx context.Context, hash string) ([]byte, error) {
+	if err := ctx.Err(); err != nil {
+		return nil, err
+	}
+	if raw, err := hex.DecodeString(hash); err != nil || len(raw) != sha256.Size || hex.EncodeToString(raw) != hash {
+		return nil, fmt.Errorf("%q: %w", hash, fs.ErrNotExist)
+	}
+	data, err := os.ReadFile(p.path(hash))
+	if err != nil {
+		return nil, fmt.Errorf("reading a picture: %w", err)
+	}
+	sum := sha256.Sum256(data)
+	if hex.EncodeToString(sum[:]) != hash {
+		return nil, errors.New("the file of a picture has been altered: " + hash)
+	}
+	return data, nil
+}
+
+func (p *Photos) path(hash string) string { return filepath.Join(p.dir, hash[:2], hash+".jpg") }

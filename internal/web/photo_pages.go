@@ -1,0 +1,394 @@
+package web
+
+import (
+	"errors"
+	"fmt"
+	"io"
+	"math"
+	"mime/multipart"
+	"net/http"
+	"strconv"
+	"strings"
+
+	"fettler/internal/casework"
+)
+
+// mostUpload is a picture and the little that comes with it.
+const mostUpload = casework.MostPhotoBytes + 256<<10
+
+// photoAdd takes a picture. The form is read as it comes, so nothing is put on the disk on the way.
+func (s *Server) photoAdd(w http.ResponseWriter, r *http.Request) error {
+	p, err := s.reworkPage(r)
+	if err != nil {
+		return err
+	}
+	shot, err := s.photoForm(r, p)
+	if err == nil {
+		_, err = s.bench.Shoot(r.Context(), p.V.Case, shot)
+	}
+	var big *http.MaxBytesError
+	switch {
+	case err == nil:
+		return backTo(w, r, p.V.Case, "#pictures")
+	case errors.As(err, &big):
+		err = refusal(fmt.Sprintf("the picture has more than %d MB", casework.MostPhotoBytes/1_000_000), "send a smaller one")
+	}
+	return s.again(w, err, "rework", &p.Base, p)
+}
+
+// photoForm reads the fields, which stand before the file, and leaves the file to be read.
+func (s *Server) photoForm(r *http.Request, p *reworkPage) (casework.Shot, error) {
+	parts, err := r.MultipartReader() // before anything else reads the form
+	if err != nil {
+		return casework.Shot{}, refusal("no picture was sent", "choose a picture or shoot one, then send it")
+	}
+	shot := casework.Shot{By: by(r)}
+	for {
+		part, err := parts.NextPart()
+		if errors.Is(err, io.EOF) {
+			return shot, refusal("no picture was sent", "choose a picture or shoot one, then send it")
+		}
+		if err != nil {
+			return shot, &casework.Error{Code: casework.BadInput, Text: "the picture did not arrive whole", Next: "send it once more", Err: err}
+		}
+		if part.FormName() == "file" {
+			if part.FileName() == "" {
+				return shot, refusal("no picture was chosen", "choose a picture or shoot one, then send it")
+			}
+			shot.File, shot.Caption, shot.Side, shot.Stage = part, p.Photo.Caption, p.Photo.Side, p.Photo.Stage
+			return shot, nil
+		}
+		if err := p.photoField(part); err != nil {
+			return shot, err
+		}
+	}
+}
+
+func (p *reworkPage) photoField(part *multipart.Part) error {
+	text, err := io.ReadAll(io.LimitReader(part, 4096))
+	if err != nil {
+		return &casework.Error{Code: casework.BadInput, Text: "the picture did not arrive whole", Next: "send it once more", Err: err}
+	}
+	switch v := strings.TrimSpace(string(text)); part.FormName() {
+	case "caption":
+		p.Photo.Caption = v
+	case "side":
+		p.Photo.Side = v
+	case "stage":
+		p.Photo.Stage = v
+	}
+	return nil
+}
+
+// photoFile is a picture itself. Its name is that of its content, so it can be kept.
+func (s *Server) photoFile(w http.ResponseWriter, r *http.Request) error {
+	data, err := s.bench.Photo(r.Context(), r.PathValue("photo"))
+	if err != nil {
+		return err
+	}
+	h := w.Header()
+	h.Set("Content-Type", "image/jpeg")
+	h.Set("Cache-Control", "private, max-age=31536000, immutable")
+	h.Set("Content-Length", strconv.Itoa(len(data)))
+	_, err = w.Write(data)
+	if err != nil {
+		s.log.Debug("a visitor went away", "err", err)
+	}
+	return nil
+}
+
+type photoPage struct {
+	Board
+	V        *casework.BoardWork
+	Photo    casework.PhotoInfo
+	Picture  Picture
+	Sizes    []int
+	W, H     int // of the picture to tap on, CSS pixels
+	Mirror   bool
+	Marks    []string // designators of the device's polarised parts
+	Sorts    []casework.PolarSort
+	Dirs     []string
+	Tags     []casework.TagInfo
+	Closed   bool
+	In       struct{ Mark, Sort, Points, Words string }
+	AllMarks []string
+}
+
+// A Picture is a photo drawn with its marks.
+type Picture struct {
+	Hash       string
+	W, H       int
+	Mirror     bool
+	Pins       []Pin
+	R          float64 // size of a mark
+	Alt        string
+	Clip       string // id of the clip path, "" for the whole
+	Name, Side string
+}
+
+// A Pin is a mark on a picture, in its pixels.
+type Pin struct {
+	X, Y, X2, Y2 float64 // place, and end of the direction
+	LabelX       float64
+	LabelY       float64
+	Font         float64
+	R            float64
+	Mark         string
+	Points       bool
+	Anchor       string
+}
+
+func pictureOf(ph casework.PhotoInfo, tags []casework.TagInfo, mirror bool) Picture {
+	p := Picture{Hash: ph.Hash, W: ph.Width, H: ph.Height, Mirror: mirror, Name: photoName(ph), Side: ph.Side}
+	if p.W < 1 || p.H < 1 {
+		p.W, p.H = 1600, 1200
+	}
+	p.R = float64(max(p.W, p.H)) / 60
+	var marks []string
+	for _, t := range tags {
+		if t.Photo != ph.Hash {
+			continue
+		}
+		marks = append(marks, t.Mark)
+		p.Pins = append(p.Pins, p.pin(t))
+	}
+	p.Alt = p.Name
+	if mirror {
+		p.Alt += ", mirrored"
+	}
+	if len(marks) > 0 {
+		p.Alt += ", marked: " + strings.Join(marks, ", ")
+	}
+	return p
+}
+
+func (p Picture) pin(t casework.TagInfo) Pin {
+	x, d := t.X, t.Points
+	if p.Mirror {
+		x, d = 1-x, casework.Mirrored(d)
+	}
+	angle, known := casework.Degrees(d)
+	n := Pin{X: x * float64(p.W), Y: t.Y * float64(p.H), R: p.R, Font: 2.2 * p.R, Mark: t.Mark, Points: known, Anchor: "start"}
+	sin, cos := math.Sincos(angle * math.Pi / 180)
+	n.X2, n.Y2 = n.X+3.2*p.R*sin, n.Y-3.2*p.R*cos
+	n.LabelX, n.LabelY = n.X+1.6*p.R, n.Y+0.8*p.R
+	if d == "right" || d == "up right" || d == "down right" || x > 0.8 {
+		n.LabelX, n.Anchor = n.X-1.6*p.R, "end"
+	}
+	return n
+}
+
+// photoName says what a picture shows.
+func photoName(ph casework.PhotoInfo) string {
+	var parts []string
+	if ph.Side != "" {
+		parts = append(parts, ph.Side+" side")
+	}
+	if ph.Stage != "" {
+		parts = append(parts, ph.Stage+" the repair")
+	}
+	if ph.Caption != "" {
+		parts = append(parts, ph.Caption)
+	}
+	if len(parts) == 0 {
+		return "picture of " + ph.At.Local().Format("2 Jan, 15:04")
+	}
+	return strings.Join(parts, ", ")
+}
+
+var tapSizes = []int{280, 640, 1280, 2400}
+
+// photoShow is a picture with its marks, to tap designators on.
+func (s *Server) photoShow(w http.ResponseWriter, r *http.Request) error {
+	p, err := s.photoPage(r)
+	if err != nil {
+		return err
+	}
+	return s.render(w, http.StatusOK, "photo", p)
+}
+
+func (s *Server) photoPage(r *http.Request) (*photoPage, error) {
+	v, err := s.bench.BoardWork(r.Context(), r.PathValue("case"))
+	if err != nil {
+		return nil, err
+	}
+	return newPhotoPage(s.board(r, ""), v, r.PathValue("photo"), r.FormValue("size"), r.FormValue("mirror") == "yes")
+}
+
+func newPhotoPage(b Board, v *casework.BoardWork, hash, size string, mirror bool) (*photoPage, error) {
+	for _, ph := range v.Photos {
+		if ph.Hash != hash {
+			continue
+		}
+		p := &photoPage{Board: b, V: v, Photo: ph, Sizes: tapSizes, W: tapSizes[1], Mirror: mirror, Sorts: casework.PolarSorts(), Dirs: casework.Directions(), Closed: v.Closed}
+		p.Path, p.CaseTitle, p.Title = casePath(v.Case), v.Title, capital(photoName(ph))
+		p.Picture = pictureOf(ph, v.Tags, mirror)
+		if n, err := strconv.Atoi(size); err == nil && n >= 100 && n <= 4000 {
+			p.W = n
+		}
+		p.H = max(1, int(math.Round(float64(p.W)*float64(p.Picture.H)/float64(p.Picture.W))))
+		for _, t := range v.Tags {
+			if t.Photo == hash {
+				p.Tags = append(p.Tags, t)
+			}
+		}
+		for _, x := range v.Polar {
+			p.AllMarks = append(p.AllMarks, x.Mark)
+		}
+		return p, nil
+	}
+	return nil, missing("this case has no such picture", "go back to the work at the board")
+}
+
+// photoTag puts a designator where the picture was tapped, or where the figures say.
+func (s *Server) photoTag(w http.ResponseWriter, r *http.Request) error {
+	p, err := s.photoPage(r)
+	if err != nil {
+		return err
+	}
+	p.In.Mark, p.In.Sort, p.In.Points, p.In.Words = r.PostFormValue("mark"), r.PostFormValue("sort"), r.PostFormValue("points"), r.PostFormValue("words")
+	x, y, err := tapped(r)
+	if err == nil {
+		d := casework.Tagging{By: by(r)}
+		d.Tagged = casework.Tagged{Photo: p.Photo.Hash, Mark: p.In.Mark, Sort: p.In.Sort, X: x, Y: y, Points: p.In.Points, Words: p.In.Words}
+		if _, err = s.bench.Tag(r.Context(), p.V.Case, d); err == nil {
+			to := casePath(p.V.Case, "photo", p.Photo.Hash)
+			if w := r.PostFormValue("w"); w != "" {
+				to += "?size=" + strconv.Itoa(p.W)
+			}
+			return goTo(w, r, to+"#tap")
+		}
+	}
+	return s.again(w, err, "photo", &p.Base, p)
+}
+
+// tapped is the place as fractions: of a tap on a picture w × h CSS pixels, or of figures in per cent.
+func tapped(r *http.Request) (x, y float64, err error) {
+	keyed := r.PostFormValue("at.x") == "0" && r.PostFormValue("at.y") == "0" // the picture was pressed by a key
+	if r.PostFormValue("at.x") == "" || keyed {
+		across, err := number(r, "across", "the place across")
+		if err != nil {
+			return 0, 0, err
+		}
+		down, err := number(r, "down", "the place down")
+		if err != nil {
+			return 0, 0, err
+		}
+		if across == nil || down == nil {
+			return 0, 0, refusal("it is not said where on the picture the part is", "tap on the part, or give the place in per cent across and down")
+		}
+		return *across / 100, *down / 100, nil
+	}
+	var v [4]float64
+	for i, key := range []string{"at.x", "at.y", "w", "h"} {
+		if v[i], err = strconv.ParseFloat(r.PostFormValue(key), 64); err != nil || math.IsNaN(v[i]) {
+			return 0, 0, refusal("the tap did not come through", "tap on the part once more")
+		}
+	}
+	if v[2] < 1 || v[3] < 1 {
+		return 0, 0, refusal("the tap did not come through", "tap on the part once more")
+	}
+	return min(max(v[0]/v[2], 0), 1), min(max(v[1]/v[3], 0), 1), nil
+}
+
+// A photoPair is a side of the board before and after.
+type photoPair struct {
+	Side          string
+	Before, After casework.PhotoInfo
+	Where         string
+}
+
+// pairsOf finds for each side the latest picture from before and from after.
+func pairsOf(v *casework.BoardWork) []photoPair {
+	var out []photoPair
+	for _, side := range append(casework.BoardSides(), "") {
+		p := photoPair{Side: side}
+		for _, ph := range v.Photos {
+			switch {
+			case ph.Side != side:
+			case ph.Stage == "before":
+				p.Before = ph
+			case ph.Stage == "after":
+				p.After = ph
+			}
+		}
+		if p.Before.Hash != "" && p.After.Hash != "" {
+			p.Where = casePath(v.Case, "compare") + "?before=" + p.Before.Hash + "&after=" + p.After.Hash
+			out = append(out, p)
+		}
+	}
+	return out
+}
+
+type comparePage struct {
+	Board
+	Before, After Picture
+	Polar         []casework.Polar
+}
+
+// photoCompare lays the board after over the board before.
+func (s *Server) photoCompare(w http.ResponseWriter, r *http.Request) error {
+	v, err := s.bench.BoardWork(r.Context(), r.PathValue("case"))
+	if err != nil {
+		return err
+	}
+	p := &comparePage{Board: s.board(r, "Before and after"), Polar: v.Polar}
+	p.Path, p.CaseTitle = casePath(v.Case), v.Title
+	found := 0
+	for _, ph := range v.Photos {
+		if ph.Hash == r.FormValue("before") {
+			p.Before = pictureOf(ph, v.Tags, false)
+			found |= 1
+		}
+		if ph.Hash == r.FormValue("after") {
+			p.After = pictureOf(ph, v.Tags, false)
+			found |= 2
+		}
+	}
+	if found != 3 {
+		return missing("this case has no such two pictures", "go back to the work at the board and choose a pair")
+	}
+	return s.render(w, http.StatusOK, "compare", p)
+}
+
+type placementPage struct {
+	Board
+	V        *casework.BoardWork
+	Pictures []Picture
+	Text     string
+}
+
+// placementShow is the sheet that goes with the parts.
+func (s *Server) placementShow(w http.ResponseWriter, r *http.Request) error {
+	v, err := s.bench.BoardWork(r.Context(), r.PathValue("case"))
+	if err != nil {
+		return err
+	}
+	p := newPlacementPage(s.board(r, "Placement sheet"), v)
+	if r.FormValue("as") == "text" {
+		w.Header().Set("Content-Type", "text/plain; charset=utf-8")
+		_, err := io.WriteString(w, p.Text)
+		return err
+	}
+	return s.render(w, http.StatusOK, "placement", p)
+}
+
+func newPlacementPage(b Board, v *casework.BoardWork) *placementPage {
+	b.Path, b.CaseTitle = casePath(v.Case), v.Title
+	p := &placementPage{Board: b, V: v}
+	tagged := map[string]bool{}
+	for _, t := range v.Tags {
+		tagged[t.Photo] = true
+	}
+	for _, ph := range v.Photos {
+		if tagged[ph.Hash] && ph.Stage != "after" {
+			p.Pictures = append(p.Pictures, pictureOf(ph, v.Tags, false))
+		}
+	}
+	lines := []string{"Placement, " + v.Title + " (case " + v.Case + ")"}
+	for _, x := range v.Placement {
+		lines = append(lines, x.Words)
+	}
+	p.Text = strings.Join(lines, "\n") + "\n"
+	return p
+}
