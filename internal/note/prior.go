@@ -19,12 +19,16 @@ const leastShare = 1e-6
 
 // addPriors turns the modes' weights into odds: the blocks' burdens first, then
 // the tempering towards the category's class shares if there is a mix, then the
-// common scale.
+// common scale, which is all that a block by itself has.
 func (c *composer) addPriors() {
 	w := c.weights
 	total := 0.0
 	for _, x := range w {
 		total += x
+	}
+	if c.alone && !c.failed(0) && total > 0 && !math.IsInf(total, 0) {
+		c.setOdds(w, total)
+		return
 	}
 	if len(w) == 0 || c.alone || c.failed(0) {
 		if len(w) == 0 && !c.alone && !c.failed(0) {
@@ -53,6 +57,11 @@ func (c *composer) addPriors() {
 			}
 		}
 	}
+	c.setOdds(w, total)
+}
+
+// setOdds brings the weights to the common scale.
+func (c *composer) setOdds(w []float64, total float64) {
 	for i := range w {
 		w[i] = max(w[i], leastShare*total)
 	}

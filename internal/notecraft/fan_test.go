@@ -19,6 +19,7 @@ import (
 	"fettler/internal/belief"
 	"fettler/internal/note"
 	"fettler/internal/notecraft"
+	"fettler/internal/plan"
 	"fettler/library"
 )
 
@@ -138,7 +139,18 @@ func TestRehearse(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	golden(t, "testdata/rehearse.golden", []byte(r.Words(m)))
+	// What holds whatever the planner advises.
+	if r.Ended[notecraft.Cured] < 0.75 || r.Named < 0.9 {
+		t.Errorf("of a fan this simple only %.2f is cured and %.2f named", r.Ended[notecraft.Cured], r.Named)
+	}
+	for _, x := range r.Runs {
+		if x.End == notecraft.Cured && !slices.ContainsFunc(x.Moves, func(v plan.Move) bool { return v.Kind == plan.Repair }) {
+			t.Errorf("%s was cured without a repair", m.Modes[x.Mode].ID)
+		}
+		if len(x.Moves) > 0 && x.Minutes <= 0 || x.Money < 0 || !slices.Contains(x.There, x.Mode) {
+			t.Errorf("%+v", x)
+		}
+	}
 
 	// The two ways in which the grille is bad show alike and want different repairs.
 	if len(r.Twins) != 1 || len(r.Twins[0].Modes) != 2 || len(r.Twins[0].Shared) != 0 {
@@ -157,6 +169,27 @@ func TestRehearse(t *testing.T) {
 	if math.Abs(sum-1) > 1e-9 {
 		t.Errorf("the ends add up to %g", sum)
 	}
+}
+
+// The words of a report, from figures set by hand.
+func TestRehearseWords(t *testing.T) {
+	m := fan(t)
+	r := &notecraft.Report{
+		Runs: []notecraft.Run{
+			{Mode: 0, End: notecraft.Cured, Moves: make([]plan.Move, 3)},
+			{Mode: 1, End: notecraft.Hidden, Moves: make([]plan.Move, 1), Money: 4, Minutes: 22},
+			{Mode: 2, End: notecraft.Stopped, Moves: make([]plan.Move, 2), Minutes: 9},
+			{Mode: 3, End: notecraft.Lost, Moves: make([]plan.Move, 25), Money: 14.5, Minutes: 240},
+			{Mode: 4, End: notecraft.Silent},
+		},
+		Ended: [5]float64{0.6, 0.1, 0.1, 0.1, 0.1}, Named: 0.997, Money: 3.456, Minutes: 41.6, Moves: 5.25,
+		Twins:       []notecraft.Twins{{Modes: []int{0, 1}}, {Modes: []int{2, 3}, Shared: []int{0}}},
+		Unraised:    []int{0},
+		Silent:      []int{4},
+		Idle:        []notecraft.IdleCheck{{Check: 0, Behind: 1.2}, {Check: 1, Behind: math.Inf(1)}},
+		IdleRepairs: []int{1},
+	}
+	golden(t, "testdata/rehearse.golden", []byte(r.Words(m)))
 }
 
 // The report does not depend on how many work at it, and the same seed gives the same.

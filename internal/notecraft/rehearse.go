@@ -15,8 +15,9 @@ import (
 // Options set how a note is rehearsed. The zero value is the default.
 type Options struct {
 	Faults []int // the modes to draw; nil means every one of the note
-	// Most, if above 0 and Faults is nil, bounds how many faults are drawn: they are
-	// then taken at even steps of the summed odds, and each counts for its steps.
+	// Most bounds how many faults are drawn if Faults is nil; 0 means 60, less than
+	// 0 all of them. Where the note has more they are taken at even steps of the
+	// summed odds, and each counts for its steps.
 	Most int
 
 	Seed    uint64      // of every draw; the same seed gives the same report
@@ -42,6 +43,12 @@ const (
 	defaultRate    = 4
 	defaultDayRate = 0.2
 	defaultMoves   = 25
+	defaultMost    = 60
+
+	// A run asks for many beliefs with many repairs behind them; these bounds keep
+	// each cheap. What they cost in precision is far below what one draw decides.
+	defaultCandidates = 60
+	defaultStates     = 4000
 )
 
 func (o Options) withDefaults(m *note.Model) Options {
@@ -49,11 +56,17 @@ func (o Options) withDefaults(m *note.Model) Options {
 	if o.Moves <= 0 {
 		o.Moves = defaultMoves
 	}
+	if o.Most == 0 {
+		o.Most = defaultMost
+	}
 	if o.Workers <= 0 {
 		o.Workers = runtime.GOMAXPROCS(0)
 	}
 	if o.Belief.Candidates == 0 {
-		o.Belief.Candidates = 60
+		o.Belief.Candidates = defaultCandidates
+	}
+	if o.Belief.MaxStates == 0 {
+		o.Belief.MaxStates = defaultStates
 	}
 	if o.Bench.Worth == 0 {
 		o.Bench.Worth, o.Bench.Scrap = m.Worth, m.Scrap
@@ -81,7 +94,7 @@ func (o *Options) faults(m *note.Model) map[int]float64 {
 	if o.Faults != nil {
 		return weights
 	}
-	if o.Most <= 0 || o.Most >= len(m.Modes) {
+	if o.Most < 0 || o.Most >= len(m.Modes) {
 		for i := range m.Modes {
 			o.Faults = append(o.Faults, i)
 		}
