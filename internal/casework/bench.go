@@ -7,6 +7,7 @@ import (
 	"time"
 
 	"fettler/internal/belief"
+	"fettler/internal/ledger"
 	"fettler/internal/note"
 	"fettler/internal/plan"
 )
@@ -34,6 +35,8 @@ type Options struct {
 	NewID func() string
 	// Photos keeps pictures; nil means none can be kept.
 	Photos Photos
+	// Files keeps what came from other benches, as Photos does; nil means nothing can be taken over.
+	Files Photos
 }
 
 // A Bench is the repair bench with all its cases. It is safe for concurrent use.
@@ -49,11 +52,14 @@ type Bench struct {
 
 	darkroom sync.Mutex // one picture is worked on at a time
 	heat     heatDesk
+	school   school
+	lessons  *ledger.Lessons       // to reason with; nil for none
+	plains   map[string]*knowledge // by device, without lessons
 }
 
 // New returns a bench over a journal and notes.
 func New(j Journal, n Notes, o Options) *Bench {
-	return &Bench{notes: n, journal: j, o: o, known: map[string]*knowledge{}, views: map[string]*kept{}, listed: map[string]line{}}
+	return &Bench{notes: n, journal: j, o: o, known: map[string]*knowledge{}, plains: map[string]*knowledge{}, views: map[string]*kept{}, listed: map[string]line{}}
 }
 
 func (b *Bench) now() time.Time {

@@ -39,6 +39,8 @@ type Case struct {
 	names  *names
 	orders map[int]Ordered
 	rework atBoard
+	proof  proof
+	trials []trial // of the whole
 }
 
 // A Look says where an observation came from.

@@ -42,6 +42,9 @@ func (d Closing) draft(ctx context.Context, s scene) (Kind, any, error) {
 	} else {
 		err = s.attribute(ctx, &p)
 	}
+	if err == nil {
+		err = s.learn(ctx, &p)
+	}
 	return KindClosed, p, err
 }
 

@@ -58,7 +58,7 @@ func known(k Kind) bool {
 		KindRemarked, KindPhotographed, KindCorrected, KindUndone, KindSettled, KindClosed, KindReopened:
 		return true
 	}
-	return reworkKind(k)
+	return reworkKind(k) || proofKind(k) || shareKind(k)
 }
 
 // decode reads a payload. Fields it does not know stay in the event untouched.

@@ -159,6 +159,11 @@ type Settled struct {
 	Lacks    *[]string `json:"lacks,omitempty"`    // instruments this bench has not got
 	Refuse   *[]string `json:"refuse,omitempty"`   // kinds of hazard not to go near
 	NoLive   *bool     `json:"no-live,omitempty"`  // nothing live with the device open
+
+	// These are of the bench alone.
+	Learn        *bool    `json:"learn,omitempty"`         // reckon with what closed cases teach
+	Carbon       *float64 `json:"carbon,omitempty"`        // kg of CO₂ equivalent not emitted per kg kept in use
+	CarbonSource *string  `json:"carbon-source,omitempty"` // the publication that says so
 }
 
 // Verdict is how a case ended.
@@ -184,6 +189,7 @@ type ClosedCase struct {
 	Kg      float64 `json:"kg,omitempty"`      // kept from the bin
 	Note    string  `json:"note,omitempty"`    // ID of the note the faults are named by
 	Remark  string  `json:"remark,omitempty"`
+	Lesson  *Lesson `json:"lesson,omitempty"` // what the case teaches; none of a case that is invented or has no note
 }
 
 // A Share is a fault mode and the chance that it was there.

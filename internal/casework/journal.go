@@ -36,6 +36,15 @@ type Journal interface {
 	Heads(ctx context.Context) ([]Head, error)
 }
 
+// A Tracker is a journal that says what has changed without reading all of it.
+// Without it the heads are compared.
+type Tracker interface {
+	// Changed returns the last event of each case written to since mark, in the
+	// order in which they were, and the mark to give next time; mark 0 is before everything.
+	// BenchCase is not among them.
+	Changed(ctx context.Context, mark int64) ([]Event, int64, error)
+}
+
 // A Head is the end of one case's journal.
 type Head struct {
 	Case    string

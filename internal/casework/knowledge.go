@@ -8,21 +8,23 @@ import (
 	"sync"
 
 	"fettler/internal/belief"
+	"fettler/internal/ledger"
 	"fettler/internal/note"
 	"fettler/internal/words"
 )
 
 // knowledge is what is worked out once per bench note.
 type knowledge struct {
-	source *note.Model // as the library gave it
-	m      *note.Model // with titles that tell its items apart
-	names  *names
-	engine func() (*belief.Engine, error)
-	rough  func() (*belief.Engine, error) // prunes harder: for reasons, which are said to two figures
-	prior  func() (*belief.Belief, error) // before anything is looked at
-	index  func() *words.Index            // of its symptoms, nil if it has none
-	tells  func() [][]telling             // per mode
-	o      belief.Options
+	source  *note.Model     // as the library gave it
+	lessons *ledger.Lessons // applied to it
+	m       *note.Model     // with titles that tell its items apart
+	names   *names
+	engine  func() (*belief.Engine, error)
+	rough   func() (*belief.Engine, error) // prunes harder: for reasons, which are said to two figures
+	prior   func() (*belief.Belief, error) // before anything is looked at
+	index   func() *words.Index            // of its symptoms, nil if it has none
+	tells   func() [][]telling             // per mode
+	o       belief.Options
 }
 
 // A telling is a check that comes out otherwise when a mode is there, and how
@@ -44,11 +46,44 @@ func (b *Bench) knowledge(id string) *knowledge {
 	}
 	b.mu.Lock()
 	defer b.mu.Unlock()
-	if k := b.known[id]; k != nil && k.source == m {
+	k := b.known[id]
+	if k != nil && k.source == m && k.lessons == b.lessons {
+		return k
+	}
+	plain := b.plainOf(id, m)
+	if b.lessons == nil || len(b.lessons.Changes(m)) == 0 {
+		k = &knowledge{}
+		*k = *plain
+		k.lessons = b.lessons
+		if old := b.known[id]; old != nil && old.m == k.m { // nothing has changed for this device
+			old.lessons = b.lessons
+			return old
+		}
+	} else {
+		k = newKnowledge(b.lessons.Apply(m), b.o.Belief)
+		k.source, k.lessons = m, b.lessons
+	}
+	b.known[id] = k
+	return k
+}
+
+// plain is knowledge without what closed cases teach.
+func (b *Bench) plain(id string) *knowledge {
+	m, err := b.notes.Model(id)
+	if err != nil {
+		return nil
+	}
+	b.mu.Lock()
+	defer b.mu.Unlock()
+	return b.plainOf(id, m)
+}
+
+func (b *Bench) plainOf(id string, m *note.Model) *knowledge {
+	if k := b.plains[id]; k != nil && k.source == m {
 		return k
 	}
 	k := newKnowledge(m, b.o.Belief)
-	b.known[id] = k
+	b.plains[id] = k
 	return k
 }
 

@@ -105,6 +105,8 @@ func (c *Case) apply(e Event, data json.RawMessage, entry *Entry) error {
 		return with(e, data, func(p Photographed) { entry.Photo, entry.PhotoOf = p.Hash, p.About; c.rework.take(e, p) })
 	case KindStepped, KindRemoved, KindRefitted, KindOriented, KindTagged:
 		return c.takeRework(e, data)
+	case KindSoakPlanned, KindSoaked, KindGoneOver:
+		return c.takeProof(e, data)
 	case KindClosed:
 		return with(e, data, func(p ClosedCase) { c.close(e, p, entry) })
 	case KindReopened:
@@ -209,6 +211,7 @@ func (c *Case) repair(e Event, p Repaired, entry *Entry) {
 func (c *Case) test(e Event, p Tested, entry *Entry) {
 	entry.Minutes = p.Minutes
 	c.Pending, c.Works = false, p.Works
+	c.trials = append(c.trials, trial{e.Seq, len(c.Evidence.Acts), p.Works})
 	if c.Model == nil {
 		return
 	}

@@ -105,6 +105,9 @@ func (b *Bench) read(ctx context.Context, caseID string) (bench, events []Event,
 	if bench, err = b.events(ctx, BenchCase); err != nil {
 		return nil, nil, err
 	}
+	if err := b.study(ctx, bench); err != nil {
+		return nil, nil, err
+	}
 	if caseID == BenchCase {
 		return nil, bench, nil
 	}

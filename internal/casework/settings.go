@@ -19,7 +19,7 @@ const UsualRate = 6
 // settle overlays the defaults, the note, the bench's settings, what the
 // opening says and the case's settings.
 func (c *Case) settle(bench, events []Event, eff []effect) error {
-	s := Settings{Currency: "EUR", Rate: UsualRate}
+	s := Settings{Currency: "EUR", Rate: UsualRate, Learn: true}
 	if c.Model != nil {
 		s.Worth, s.Scrap = c.Model.Worth, c.Model.Scrap
 		if c.Model.Currency != "" {
@@ -66,6 +66,9 @@ func (s *Settings) change(p Settled) {
 	put(&s.Lacks, p.Lacks)
 	put(&s.Refuse, p.Refuse)
 	put(&s.NoLive, p.NoLive)
+	put(&s.Learn, p.Learn)
+	put(&s.Carbon, p.Carbon)
+	put(&s.CarbonSource, p.CarbonSource)
 }
 
 func put[T any](to *T, from *T) {
@@ -92,6 +95,19 @@ func (d Settling) draft(_ context.Context, s scene) (Kind, any, error) {
 	}
 	if !quantity.IsCurrency(after.Currency) {
 		return "", nil, fail(BadInput, "take one of "+strings.Join(quantity.Currencies(), ", "), "%q is no currency known here", clip(after.Currency))
+	}
+	if s.c.ID != BenchCase && (p.Learn != nil || p.Carbon != nil || p.CarbonSource != nil) {
+		return "", nil, fail(BadInput, "set it for the bench", "what is learnt, and the factor for CO₂, hold for the whole bench")
+	}
+	if p.CarbonSource != nil {
+		source, err := text(*p.CarbonSource, maxText, "the source of the factor")
+		if err != nil {
+			return "", nil, err
+		}
+		p.CarbonSource, after.CarbonSource = &source, source
+	}
+	if c := after.Carbon; !(c >= 0 && c <= 10_000) || c > 0 != (after.CarbonSource != "") {
+		return "", nil, fail(BadInput, "give a factor in kg per kg together with the publication it is from, or neither", "a factor for CO₂ needs its source, and a source its factor")
 	}
 	if p.Refuse != nil {
 		for _, k := range *p.Refuse {
@@ -174,5 +190,12 @@ func (p Settled) words(currency string) string {
 	list("no", "every instrument is there", p.Lacks)
 	list("nothing to do with", "no hazard refused", p.Refuse)
 	flag("nothing live", "live work allowed", p.NoLive)
+	flag("closed cases teach", "closed cases do not teach", p.Learn)
+	if p.Carbon != nil {
+		out = append(out, fmt.Sprintf("%g kg of CO₂ per kg kept in use", *p.Carbon))
+	}
+	if p.CarbonSource != nil && *p.CarbonSource != "" {
+		out = append(out, "by "+*p.CarbonSource)
+	}
 	return fmt.Sprintf("settings: %s", strings.Join(out, "; "))
 }

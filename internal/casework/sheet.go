@@ -218,7 +218,7 @@ func (s *sheet) lookBack(last *thought, bench, events []Event) error {
 // moves tells the kinds of event that can change the evidence.
 func moves(k Kind) bool {
 	switch k {
-	case KindSaid, KindNoticed, KindChecked, KindRepaired, KindTested, KindCorrected, KindUndone:
+	case KindSaid, KindNoticed, KindChecked, KindRepaired, KindTested, KindSoaked, KindCorrected, KindUndone:
 		return true
 	}
 	return false

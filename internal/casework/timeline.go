@@ -39,6 +39,10 @@ func (c *Case) entryWords(e Event, data json.RawMessage) (string, error) {
 		err = with(e, data, func(p Photographed) { words = joined(": ", "picture", p.Caption) })
 	case KindStepped, KindRemoved, KindRefitted, KindOriented, KindTagged:
 		words, err = reworkWords(e, data)
+	case KindSoakPlanned, KindSoaked, KindGoneOver:
+		words, err = c.proofWords(e, data)
+	case KindBenchNamed, KindTakenOver:
+		words, err = shareWords(e, data)
 	case KindCorrected:
 		err = with(e, data, func(p Corrected) { words = fmt.Sprintf("corrected event %d", p.Event) })
 	case KindUndone:

@@ -319,6 +319,7 @@ type Outcome struct {
 	Kg      float64   `json:"kg"`
 	Remark  string    `json:"remark"`
 	At      time.Time `json:"at"`
+	Saved   Saved     `json:"saved"`
 }
 
 // Settings are in force: the bench's, overlaid by the case's.
@@ -333,6 +334,10 @@ type Settings struct {
 	Lacks    []string `json:"lacks"`
 	Refuse   []string `json:"refuse"`
 	NoLive   bool     `json:"noLive"`
+
+	Learn        bool    `json:"learn"`        // of the bench: reckon with what closed cases teach
+	Carbon       float64 `json:"carbon"`       // of the bench: kg of CO₂ equivalent per kg kept in use, 0 none
+	CarbonSource string  `json:"carbonSource"` // the publication that says so
 }
 
 // A Listed case is a line in the list of cases.

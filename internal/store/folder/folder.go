@@ -17,10 +17,13 @@ import (
 )
 
 // Photos implements casework.Photos. It is safe for concurrent use, by several processes too.
-type Photos struct{ dir string }
+type Photos struct{ dir, ext string }
 
 // New returns the pictures in a folder, which is made when the first one comes.
-func New(dir string) *Photos { return &Photos{dir} }
+func New(dir string) *Photos { return &Photos{dir, ".jpg"} }
+
+// NewFiles is New for what is not a picture.
+func NewFiles(dir string) *Photos { return &Photos{dir, ""} }
 
 // Put implements casework.Photos.
 func (p *Photos) Put(ctx context.Context, data []byte) (string, error) {
@@ -85,4 +88,4 @@ func (p *Photos) Get(ctx context.Context, hash string) ([]byte, error) {
 	return data, nil
 }
 
-func (p *Photos) path(hash string) string { return filepath.Join(p.dir, hash[:2], hash+".jpg") }
+func (p *Photos) path(hash string) string { return filepath.Join(p.dir, hash[:2], hash+p.ext) }

@@ -15,10 +15,12 @@ import (
 type Journal struct {
 	mu    sync.RWMutex
 	cases map[string][]casework.Event
+	tail  map[string]int64 // when a case was last written to, in appends
+	count int64
 }
 
 // New returns an empty journal.
-func New() *Journal { return &Journal{cases: map[string][]casework.Event{}} }
+func New() *Journal { return &Journal{cases: map[string][]casework.Event{}, tail: map[string]int64{}} }
 
 // Append implements casework.Journal.
 func (j *Journal) Append(ctx context.Context, caseID string, after int, events ...casework.Event) error {
@@ -39,6 +41,8 @@ func (j *Journal) Append(ctx context.Context, caseID string, after int, events .
 		old = append(old, e)
 	}
 	j.cases[caseID] = old
+	j.count++
+	j.tail[caseID] = j.count
 	return nil
 }
 

@@ -31,6 +31,7 @@ func Run(t *testing.T, open func(t *testing.T) casework.Journal) {
 		"no events is no event":            testEmpty,
 		"what is read is a copy":           testCopy,
 		"writers at once":                  testConcurrent,
+		"what has changed since":           testChanged,
 	} {
 		t.Run(name, func(t *testing.T) { test(t, open(t)) })
 	}

@@ -1,0 +1,311 @@
+package casework
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"slices"
+	"sync"
+
+	"fettler/internal/ledger"
+	"fettler/internal/note"
+)
+
+// school is what closed cases have taught so far. It is derived from the journals
+// and brought up to date whenever one of them has moved on.
+type school struct {
+	mu      sync.Mutex
+	mark    int64             // of the Tracker
+	seen    map[string]int    // without a Tracker: last event known, by case
+	taught  map[string]record // closed cases that count, by case
+	sheets  map[string]*ledger.Sheet
+	keys    map[*note.Model]string // sheets of models in use
+	others  []string               // files taken over, as of the book
+	from    map[string]*ledger.Book
+	missing []string // files that cannot be read
+
+	own     string // name of this bench, as of the book
+	book    *ledger.Book
+	lessons *ledger.Lessons
+	stale   bool
+	trouble string
+}
+
+// A record is a closed case as the book wants it, but for the name of the bench.
+type record struct {
+	revision int
+	closed   Event
+	lesson   *Lesson
+	fixed    bool
+	gone     bool // it was closed once and is no more
+}
+
+// hereBench names this bench in the book as long as it has no name of its own.
+const hereBench = "here"
+
+// study brings what closed cases teach up to date and says whether to reckon with
+// it. It never keeps a case from being shown: what is wrong is said on the page of lessons.
+func (b *Bench) study(ctx context.Context, bench []Event) error {
+	s := Settings{Learn: true}
+	if err := s.overlay(bench, effects(bench)); err != nil {
+		return err
+	}
+	x := &b.school
+	x.mu.Lock()
+	defer x.mu.Unlock()
+	if !s.Learn {
+		b.teach(nil)
+		return nil
+	}
+	if err := b.catchUp(ctx, bench); err != nil {
+		return err
+	}
+	b.teach(x.lessons)
+	return nil
+}
+
+// teach lets the bench reason with lessons from now on.
+func (b *Bench) teach(l *ledger.Lessons) {
+	b.mu.Lock()
+	b.lessons = l
+	b.mu.Unlock()
+}
+
+// catchUp reads what is new and makes the lessons anew if that changes them. The
+// caller holds the lock.
+func (b *Bench) catchUp(ctx context.Context, bench []Event) error {
+	x := &b.school
+	if x.taught == nil {
+		x.taught, x.sheets, x.keys, x.from, x.seen = map[string]record{}, map[string]*ledger.Sheet{}, map[*note.Model]string{}, map[string]*ledger.Book{}, map[string]int{}
+		x.stale = true
+	}
+	if err := b.readClosings(ctx); err != nil {
+		return err
+	}
+	own, others := benchName(bench), takenOver(bench)
+	if own != x.own || !slices.Equal(others, x.others) {
+		x.own, x.others, x.stale = own, others, true
+	}
+	if !x.stale {
+		return nil
+	}
+	book, err := b.makeBook(ctx)
+	if err != nil {
+		return err
+	}
+	x.book, x.lessons, x.trouble, x.stale = book, nil, "", false
+	if len(book.Counting()) == 0 {
+		return nil
+	}
+	if x.lessons, err = book.Refresh(ledger.Settings{}); err != nil {
+		x.lessons, x.trouble = nil, err.Error()
+	}
+	return nil
+}
+
+// readClosings looks at every case written to since it last did.
+func (b *Bench) readClosings(ctx context.Context) error {
+	x := &b.school
+	ends, mark, err := b.changedSince(ctx, x.mark)
+	if err != nil {
+		return storeError(err)
+	}
+	for _, e := range ends {
+		r, ok, err := b.closing(ctx, e)
+		if err != nil {
+			return err
+		}
+		old, had := x.taught[e.Case]
+		switch {
+		case !ok && !had:
+			continue
+		case !ok: // it taught something, and is open again
+			x.taught[e.Case] = record{revision: e.Seq, closed: e, gone: true}
+		case had && old.revision == r.revision:
+			continue
+		default:
+			x.taught[e.Case] = r
+			if r.lesson.Note != nil {
+				x.sheets[r.lesson.Sheet] = r.lesson.Note
+			}
+		}
+		x.stale = true
+	}
+	x.mark = mark
+	return nil
+}
+
+// changedSince asks the journal what has changed, or compares its heads.
+func (b *Bench) changedSince(ctx context.Context, mark int64) ([]Event, int64, error) {
+	if t, ok := b.journal.(Tracker); ok {
+		return t.Changed(ctx, mark)
+	}
+	heads, err := b.journal.Heads(ctx)
+	if err != nil {
+		return nil, mark, err
+	}
+	var out []Event
+	for _, h := range heads {
+		if b.school.seen[h.Case] == h.Seq {
+			continue
+		}
+		events, err := b.journal.Events(ctx, h.Case, h.Seq-1)
+		if err != nil {
+			return nil, mark, err
+		}
+		b.school.seen[h.Case] = h.Seq
+		if len(events) > 0 {
+			out = append(out, events[len(events)-1])
+		}
+	}
+	return out, mark, nil
+}
+
+// closing returns what a case teaches, given its last event. A closing that is the
+// last event stands as it is: nothing can have undone or corrected it.
+func (b *Bench) closing(ctx context.Context, last Event) (record, bool, error) {
+	if last.Kind == KindClosed {
+		p, err := decode[ClosedCase](last, last.Data)
+		return record{revision: last.Seq, closed: last, lesson: p.Lesson, fixed: p.Verdict == Fixed}, err == nil && p.Lesson != nil, err
+	}
+	events, err := b.events(ctx, last.Case)
+	if err != nil {
+		return record{}, false, err
+	}
+	return closingOf(events)
+}
+
+// closingOf finds the closing that stands among all events of a case. Its figures
+// are those at the closing; what is corrected later counts once the case is closed anew.
+func closingOf(events []Event) (record, bool, error) {
+	eff := effects(events)
+	var at *Event
+	revision := 0
+	for i, e := range events {
+		switch {
+		case e.Kind == KindUndone, e.Kind == KindCorrected:
+			revision = e.Seq
+		case eff[i].void:
+		case e.Kind == KindClosed:
+			at, revision = &events[i], e.Seq
+		case e.Kind == KindReopened:
+			at, revision = nil, e.Seq
+		}
+	}
+	if at == nil {
+		return record{}, false, nil
+	}
+	p, err := decode[ClosedCase](*at, eff[at.Seq-1].data)
+	if err != nil || p.Lesson == nil {
+		return record{}, false, err
+	}
+	return record{revision: revision, closed: *at, lesson: p.Lesson, fixed: p.Verdict == Fixed}, true, nil
+}
+
+// makeBook puts own records and those taken over into one book.
+func (b *Bench) makeBook(ctx context.Context) (*ledger.Book, error) {
+	x := &b.school
+	book := new(ledger.Book)
+	var errs []error
+	for _, s := range x.sheets {
+		if _, err := book.AddSheet(*s); err != nil {
+			errs = append(errs, err)
+		}
+	}
+	for id, r := range x.taught {
+		sealed, err := r.seal(x.name(), id, x.sheets[r.sheet()])
+		if err == nil {
+			err = book.Add(sealed)
+		}
+		errs = append(errs, err)
+	}
+	x.missing = nil
+	for _, hash := range x.others {
+		other, err := b.otherBook(ctx, hash)
+		if err != nil {
+			if ctx.Err() != nil {
+				return nil, ctx.Err()
+			}
+			x.missing = append(x.missing, hash)
+			continue
+		}
+		errs = append(errs, addOthers(book, other, x.name()))
+	}
+	if err := errors.Join(errs...); err != nil {
+		x.trouble = err.Error()
+	}
+	return book, nil
+}
+
+func (x *school) name() string {
+	if x.own == "" {
+		return hereBench
+	}
+	return x.own
+}
+
+// addOthers adds what other benches have seen. What this bench has sent out and
+// gets back is left out: its own journal knows better.
+func addOthers(book, other *ledger.Book, own string) error {
+	var errs []error
+	for _, s := range other.Sheets() {
+		_, err := book.AddSheet(s)
+		errs = append(errs, err)
+	}
+	for _, r := range other.All() {
+		if r.Bench != own {
+			errs = append(errs, book.Add(r))
+		}
+	}
+	return errors.Join(errs...)
+}
+
+func (r record) sheet() string {
+	if r.lesson == nil {
+		return ""
+	}
+	return r.lesson.Sheet
+}
+
+// seal makes the ledger's record.
+func (r record) seal(bench, id string, s *ledger.Sheet) (ledger.Record, error) {
+	out := ledger.Record{Bench: bench, Case: id, Revision: r.revision, Closed: r.closed.At, Withdrawn: r.gone}
+	if r.gone {
+		return ledger.Seal(out)
+	}
+	l := r.lesson
+	out.Fixed, out.Unknown, out.Looks, out.Tries, out.Said, out.Cost, out.Gain = r.fixed, l.Unknown, l.Looks, l.Tries, l.Said, l.Cost, l.Gain
+	if s == nil {
+		return out, fmt.Errorf("case %q: the sheet of its note is not in the journal", id)
+	}
+	out.Sheet = l.Sheet
+	for _, set := range l.Sets {
+		x := ledger.Set{P: set.P, Modes: make([]string, len(set.Modes))}
+		for i, m := range set.Modes {
+			if m < 0 || m >= len(s.Modes) {
+				return out, fmt.Errorf("case %q: its sheet has no fault number %d", id, m)
+			}
+			x.Modes[i] = s.Modes[m].ID
+		}
+		out.Sets = append(out.Sets, x)
+	}
+	return ledger.Seal(out)
+}
+
+// sheet returns the key of a device's sheet, and the sheet itself if no closed case has brought it yet.
+func (x *school) sheet(k *knowledge) (string, *ledger.Sheet) {
+	x.mu.Lock()
+	defer x.mu.Unlock()
+	if key := x.keys[k.source]; key != "" && x.sheets[key] != nil {
+		return key, nil
+	}
+	s := ledger.SheetOf(k.source)
+	key := s.Key()
+	if x.keys != nil {
+		x.keys[k.source] = key
+	}
+	if x.sheets[key] != nil {
+		return key, nil
+	}
+	return key, &s
+}

@@ -1,0 +1,93 @@
+package web_test
+
+import (
+	"net/http"
+	"strings"
+	"testing"
+
+	"fettler/internal/casework"
+)
+
+// TestProof soaks a repaired kettle with plain forms.
+func TestProof(t *testing.T) {
+	v, b := visit(t)
+	p := v.get("/").submit("/take-in", "device", "kettle", "what", "does not heat").want(http.StatusOK)
+	path, id := p.path, strings.TrimPrefix(p.path, "/case/")
+	v.get(path+"/soak").want(http.StatusOK).says("main", "Too early")
+	if _, err := b.RecordRepair(t.Context(), id, casework.Repairing{What: "cleaned the contacts"}); err != nil {
+		t.Fatal(err)
+	}
+	test := path + "/test"
+	v.get(test).submit(test, "works", "yes").want(http.StatusOK).says("main", "How long must it run?")
+
+	soak, plan, list := path+"/soak", path+"/soak/plan", path+"/soak/list"
+	v.get(soak).submit(plan, "pattern", "of starts", "shown", "many", "of", "10").want(http.StatusUnprocessableEntity).says("[role=alert]", "cannot be read")
+	v.get(soak).submit(plan, "pattern", "in a time", "times", "0", "in", "2").want(http.StatusUnprocessableEntity).says("[role=alert]", "at least 1")
+	p = v.get(soak).submit(plan, "pattern", "on average", "every", "1,5", "every-unit", "hours", "when", "warm", "still", "30", "sure", "90").want(http.StatusOK)
+	p.says("main", "about every 1.5 h").says("#tally", "Not started").says("section[aria-labelledby=plan]", "30 %")
+	p = p.submit(soak, "what", "started", "heat", "cold").want(http.StatusOK).says("#tally", "Running").says("#tally", "1 cold")
+	p.submit(soak, "what", "clean").want(http.StatusOK).says("#tally", "seen clean")
+	v.get(path).says("main", "The running soak")
+
+	p = v.get(soak).submit(list, "r.controls", "bad", "w.controls", "sticks").want(http.StatusOK)
+	if got := p.value("input#w-controls", "value"); got != "sticks" {
+		t.Errorf("the remark on the test list is %q", got)
+	}
+	shows := p.all("input[name=shows]")
+	if len(shows) == 0 {
+		t.Fatal("no symptom can come back")
+	}
+	v.post(soak, map[string][]string{"what": {"recurred"}}).want(http.StatusUnprocessableEntity)
+	v.post(soak, map[string][]string{"what": {"recurred"}, "shows": {attrOf(shows[0], "value")}}).want(http.StatusOK).says(".flash", "it came back")
+	v.get(soak).says("#tally", "resting, not fixed")
+}
+
+// TestLearnt closes cases, sees what they teach, and carries it to another bench.
+func TestLearnt(t *testing.T) {
+	lib, err := library.Load(t.Context())
+	if err != nil {
+		t.Fatal(err)
+	}
+	bench := func() (*visitor, *casework.Bench) {
+		b := casework.New(memory.New(), lib, casework.Options{Files: memory.NewPhotos()})
+		return visitBench(t, b, web.Options{Notes: lib}), b
+	}
+	v, b := bench()
+	v.get("/learnt").want(http.StatusOK).says("main", "No case with a bench note has been closed yet")
+	for range 2 {
+		closeKettle(t, v, b)
+	}
+	p := v.get("/learnt").want(http.StatusOK).says("#saved", "2 of 2 closed cases fixed").says("main", "Brier score")
+	p.says("main", "Kettle")
+	p = p.submit("/learnt/switch", "learn", "no").want(http.StatusOK).says("main", "not reckoned with")
+	p.submit("/learnt/carbon", "carbon", "20").want(http.StatusUnprocessableEntity).says("[role=alert]", "needs its source")
+	p.submit("/learnt/carbon", "carbon", "20", "source", "an invented paper").want(http.StatusOK).says("#saved", "an invented paper")
+
+	file := v.get("/learnt/share").want(http.StatusOK)
+	other, _ := bench()
+	other.upload("/learnt/take-over", "file", "cases.jsonl", file.body).want(http.StatusOK).says(".flash", "Taken over")
+	p = other.get("/learnt").says("#others", "2 cases count").says("#saved", "2 of 2")
+	other.upload("/learnt/take-over", "file", "cases.jsonl", file.body).want(http.StatusUnprocessableEntity).says("[role=alert]", "already")
+	other.upload("/learnt/take-over", "file", "x.txt", "hello").want(http.StatusUnprocessableEntity)
+	p.submit("/learnt/undo").want(http.StatusOK).says("#saved", "No case")
+}
+
+// closeKettle repairs a kettle, sees which fault it was on the closing page, and closes.
+func closeKettle(t *testing.T, v *visitor, b *casework.Bench) {
+	t.Helper()
+	p := v.get("/").submit("/take-in", "device", "kettle", "what", "does not heat").want(http.StatusOK)
+	path, id := p.path, strings.TrimPrefix(p.path, "/case/")
+	view, err := b.View(t.Context(), id)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if _, err := b.RecordRepair(t.Context(), id, casework.Repairing{Repair: view.Suspects[0].Repairs[0].ID}); err != nil {
+		t.Fatal(err)
+	}
+	if _, err := b.RecordTest(t.Context(), id, casework.Testing{Works: true}); err != nil {
+		t.Fatal(err)
+	}
+	end := path + "/close"
+	p = v.get(end).want(http.StatusOK).says("main", "Which fault it was").says("main", "saved")
+	p.submit(end, "verdict", "fixed").want(http.StatusOK).says("section[aria-labelledby=outcome]", "saved")
+}
