@@ -2,7 +2,6 @@ package cli
 
 import (
 	"context"
-	"errors"
 	"fmt"
 	"sort"
 	"strings"
@@ -49,22 +48,7 @@ type noteStep struct {
 }
 
 func (c *noteShowCmd) run(ctx context.Context, s *session) (answer, error) {
-	lib, err := s.notes(ctx)
-	if err != nil {
-		return nil, err
-	}
-	m, err := lib.Model(c.Device)
-	if errors.Is(err, note.ErrNoDevice) {
-		var ids []string
-		for _, d := range lib.Devices() {
-			ids = append(ids, d.ID)
-		}
-		e := &casework.Error{Code: casework.NotFound, Text: fmt.Sprintf("there is no bench note %q", c.Device), Next: "fettler devices lists them, fettler devices WORDS searches them", Err: err}
-		if n := nearest(c.Device, ids); n != "" {
-			return nil, &tryError{e, []string{line([]string{"note", "show", n})}}
-		}
-		return nil, e
-	}
+	m, err := s.device(ctx, c.Device, "show")
 	if err != nil {
 		return nil, err
 	}

@@ -14,6 +14,7 @@ type notesPage struct {
 	Groups []NoteGroup
 	Count  int
 	Found  *casework.Found // answer to Ask
+	Own    ownNotes
 }
 
 // A NoteGroup is the notes of one category.
@@ -26,7 +27,7 @@ type NoteGroup struct {
 func (s *Server) noteList(w http.ResponseWriter, r *http.Request) error {
 	p := &notesPage{Base: s.base(r, "Bench notes", "notes"), Ask: strings.TrimSpace(r.FormValue("ask"))}
 	all := s.bench.Devices(r.Context())
-	p.Count, p.Groups = len(all), noteGroups(all)
+	p.Count, p.Groups, p.Own = len(all), noteGroups(all), s.ownNotes(r)
 	if p.Ask != "" {
 		found, err := s.bench.FindDevice(r.Context(), p.Ask)
 		if err != nil {

@@ -21,12 +21,15 @@ type notePage struct {
 	Symptoms []string
 	Units    []NoteUnit
 	Faults   int
+	Craft    *noteCraft // the picture and what the note makes one believe
+	Saved    string     // the file it was just written to
 }
 
 // A NoteUnit is one block of a device: what fails in it, how to tell, what to do.
 type NoteUnit struct {
 	Title   string
 	Anchor  string
+	Block   string // the block's name
 	Faults  []NoteFault
 	Checks  []NoteStep
 	Repairs []NoteStep
@@ -72,6 +75,7 @@ func (s *Server) noteRead(w http.ResponseWriter, r *http.Request) error {
 			p.Trouble = err.Error()
 		} else {
 			p.read(m)
+			p.Craft, p.Saved = s.craftOf(m), r.FormValue("saved")
 		}
 	}
 	return s.render(w, http.StatusOK, "note", p)
@@ -90,7 +94,7 @@ func (p *notePage) read(m *note.Model) {
 	}
 	p.Units = make([]NoteUnit, len(m.Units))
 	for i, u := range m.Units {
-		p.Units[i] = NoteUnit{Title: u.Title, Anchor: fmt.Sprintf("unit-%d", i)}
+		p.Units[i] = NoteUnit{Title: u.Title, Anchor: fmt.Sprintf("unit-%d", i), Block: u.Block}
 		if u.Title == "" {
 			p.Units[i].Title = m.Title
 		}
