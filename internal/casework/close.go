@@ -3,6 +3,8 @@ package casework
 import (
 	"context"
 	"slices"
+
+	"fettler/internal/openrepair"
 )
 
 // shares bounds the attribution kept with a closed case.
@@ -23,6 +25,12 @@ func (d Closing) draft(ctx context.Context, s scene) (Kind, any, error) {
 		return "", nil, fail(BadInput, "try the whole device and record the test, then close", "a repair was done and nothing has been tried since")
 	}
 	p := ClosedCase{Verdict: d.Verdict}
+	if d.Verdict != Fixed && d.Barrier != "" {
+		if err := oneOf(d.Barrier, openrepair.Barriers(), false, "barrier"); err != nil {
+			return "", nil, err
+		}
+		p.Barrier = d.Barrier
+	}
 	mass := 0.0
 	if c.Model != nil {
 		p.Note = c.Model.ID

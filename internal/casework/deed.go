@@ -142,6 +142,7 @@ type Closing struct {
 	Verdict Verdict
 	Was     []string
 	Kg      *float64
+	Barrier string // what stood in the way, if it was not fixed; may be empty
 	Remark  string
 }
 

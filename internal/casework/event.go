@@ -1,6 +1,10 @@
 package casework
 
-import "encoding/json"
+import (
+	"encoding/json"
+
+	"fettler/internal/openrepair"
+)
 
 // Kind is the sort of an event.
 type Kind string
@@ -39,7 +43,12 @@ type Opened struct {
 	Age      float64  `json:"age,omitempty"`   // years, 0 not known
 	Worth    *float64 `json:"worth,omitempty"` // what the working device is worth to its owner
 	Demo     bool     `json:"demo,omitempty"`  // invented, for show
-	Private  *Owner   `json:"private,omitempty"`
+
+	// Record is what the case was taken over from, as it stood in the open repair
+	// data of somebody else. Such a case teaches nothing and is no saving of this bench.
+	Record *openrepair.Record `json:"record,omitempty"`
+
+	Private *Owner `json:"private,omitempty"`
 }
 
 // Owner is whose device it is: private, and not part of any export unless asked for.
@@ -187,6 +196,7 @@ type ClosedCase struct {
 	Stated  bool    `json:"stated,omitempty"`  // Because is what the repairer says, not computed
 	Unknown float64 `json:"unknown,omitempty"` // chance that it was a fault the note does not know
 	Kg      float64 `json:"kg,omitempty"`      // kept from the bin
+	Barrier string  `json:"barrier,omitempty"` // what stood in the way, if it was not fixed; one of openrepair.Barriers
 	Note    string  `json:"note,omitempty"`    // ID of the note the faults are named by
 	Remark  string  `json:"remark,omitempty"`
 	Lesson  *Lesson `json:"lesson,omitempty"` // what the case teaches; none of a case that is invented or has no note

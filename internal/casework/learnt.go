@@ -3,6 +3,7 @@ package casework
 import (
 	"cmp"
 	"context"
+	"maps"
 	"slices"
 	"time"
 
@@ -94,13 +95,19 @@ type CostMiss struct {
 
 // A Miss is real less foretold.
 type Miss struct {
-	N       int          `json:"n"`
-	Bias    float64      `json:"bias"`    // mean
-	Error   float64      `json:"error"`   // standard error of the bias
-	Ratio   float64      `json:"ratio"`   // all that was spent over all that was foretold; 0 if nothing was
-	InRange int          `json:"inRange"` // cases within the range stated for nine of ten
-	Ranges  int          `json:"ranges"`  // cases with such a range
-	Pairs   [][2]float64 `json:"pairs"`   // foretold and real, in the order of closing
+	N       int        `json:"n"`
+	Bias    float64    `json:"bias"`    // mean
+	Error   float64    `json:"error"`   // standard error of the bias
+	Ratio   float64    `json:"ratio"`   // all that was spent over all that was foretold; 0 if nothing was
+	InRange int        `json:"inRange"` // cases within the range stated for nine of ten
+	Ranges  int        `json:"ranges"`  // cases with such a range
+	Pairs   []MissPair `json:"pairs"`   // in the order of closing
+}
+
+// A MissPair is one case: foretold and real.
+type MissPair struct {
+	Foretold float64 `json:"foretold"`
+	Real     float64 `json:"real"`
 }
 
 // Savings are what the closed cases have brought.
@@ -126,11 +133,17 @@ type SavedMoney struct {
 
 // SavedMonth is the running total at the end of a month.
 type SavedMonth struct {
-	Month time.Time          `json:"month"`
-	Fixed int                `json:"fixed"`
-	Hours float64            `json:"hours"`
-	Kg    float64            `json:"kg"`
-	Net   map[string]float64 `json:"net"` // per currency
+	Month time.Time  `json:"month"`
+	Fixed int        `json:"fixed"`
+	Hours float64    `json:"hours"`
+	Kg    float64    `json:"kg"`
+	Net   []NetMoney `json:"net"`
+}
+
+// NetMoney is what was saved in one currency.
+type NetMoney struct {
+	Currency string  `json:"currency"`
+	Net      float64 `json:"net"`
 }
 
 // Learnt returns what closed cases have taught, also if it is not reckoned with.
@@ -248,9 +261,9 @@ func calibrated(book *ledger.Book) ([]Calibrated, error) {
 func costMisses(book *ledger.Book) []CostMiss {
 	out := []CostMiss{}
 	miss := func(m ledger.Misses) Miss {
-		x := Miss{N: m.N, Bias: m.Bias, Error: m.BiasError, Ratio: m.Ratio, InRange: m.InRange, Ranges: m.Ranges, Pairs: [][2]float64{}}
+		x := Miss{N: m.N, Bias: m.Bias, Error: m.BiasError, Ratio: m.Ratio, InRange: m.InRange, Ranges: m.Ranges, Pairs: []MissPair{}}
 		for _, p := range m.Foretold {
-			x.Pairs = append(x.Pairs, [2]float64{p.X, p.Y})
+			x.Pairs = append(x.Pairs, MissPair{p.X, p.Y})
 		}
 		return x
 	}
@@ -270,7 +283,11 @@ func savings(book *ledger.Book, carbon ledger.Carbon) (Savings, error) {
 		out.Money = append(out.Money, SavedMoney(m))
 	}
 	for _, m := range s.Series {
-		out.Months = append(out.Months, SavedMonth(m))
+		x := SavedMonth{Month: m.Month, Fixed: m.Fixed, Hours: m.Hours, Kg: m.Kg, Net: []NetMoney{}}
+		for _, c := range slices.Sorted(maps.Keys(m.Net)) {
+			x.Net = append(x.Net, NetMoney{c, m.Net[c]})
+		}
+		out.Months = append(out.Months, x)
 	}
 	return out, nil
 }

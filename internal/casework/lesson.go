@@ -59,7 +59,7 @@ const (
 // learn adds to a closing what the case teaches.
 func (s scene) learn(ctx context.Context, p *ClosedCase) error {
 	c := s.c
-	if c.Opened.Demo || c.Model == nil {
+	if c.Opened.Demo || c.Opened.Record != nil || c.Model == nil {
 		return nil
 	}
 	k := s.b.plain(c.Opened.Device)

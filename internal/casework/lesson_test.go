@@ -14,13 +14,13 @@ import (
 )
 
 // newSharer is a bench that can take over what others have learnt.
-func newSharer(t *testing.T) *casework.Bench {
+func newSharer(t testing.TB) *casework.Bench {
 	t.Helper()
 	return casework.New(memory.New(), notes(t), casework.Options{Now: clock(), Files: memory.NewPhotos()})
 }
 
 // bridgeCase is a loudspeaker whose bridge was shorted, repaired and closed.
-func bridgeCase(t *testing.T, b *casework.Bench) string {
+func bridgeCase(t testing.TB, b *casework.Bench) string {
 	t.Helper()
 	id := loudspeaker(t, b, casework.Noticing{Answers: yes("dead")}, casework.Checking{Check: "supply.bridge", Answers: answers("supply.bridge.bridge", "one shorted")},
 		casework.Repairing{Repair: "supply.new-bridge"}, casework.Repairing{Repair: "supply.new-fuse"}, casework.Testing{Works: true})
@@ -132,7 +132,7 @@ func TestLearnt(t *testing.T) {
 	}
 }
 
-func share(t *testing.T, b *casework.Bench) []byte {
+func share(t testing.TB, b *casework.Bench) []byte {
 	t.Helper()
 	var w bytes.Buffer
 	if err := b.ShareLessons(ctx, &w); err != nil {

@@ -317,6 +317,7 @@ type Outcome struct {
 	Unknown float64   `json:"unknown"`
 	Stated  bool      `json:"stated"`
 	Kg      float64   `json:"kg"`
+	Barrier string    `json:"barrier"` // what stood in the way, if it was not fixed
 	Remark  string    `json:"remark"`
 	At      time.Time `json:"at"`
 	Saved   Saved     `json:"saved"`

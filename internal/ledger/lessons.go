@@ -156,6 +156,9 @@ func (c Change) Words() string {
 	default:
 		n, where = c.Factor.Kind.Cases, "with such parts"
 	}
+	if n == 0 {
+		return fmt.Sprintf("not seen in any case here: ×%.2g", c.Factor.Mean)
+	}
 	s := "s"
 	if n == 1 {
 		s = ""
