@@ -1,0 +1,217 @@
+package openrepair_test
+
+import (
+	"bytes"
+	"encoding/csv"
+	"encoding/json"
+	"os"
+	"regexp"
+	"slices"
+	"strconv"
+	"strings"
+	"testing"
+
+	"github.com/google/go-cmp/cmp"
+	"pgregory.net/rapid"
+
+	"fettler/internal/note"
+	"fettler/internal/openrepair"
+)
+
+// schema is testdata/schema.json, written down from the standard's documentation.
+type schema struct {
+	Fields []struct {
+		Name, Pattern string
+		Enum          []string
+		Unique        bool
+	}
+}
+
+func readSchema(t testing.TB) schema {
+	t.Helper()
+	data, err := os.ReadFile("testdata/schema.json")
+	if err != nil {
+		t.Fatal(err)
+	}
+	var s schema
+	if err := json.Unmarshal(data, &s); err != nil {
+		t.Fatal(err)
+	}
+	return s
+}
+
+// validate checks a file against the schema, cell by cell.
+func (s schema) validate(t interface{ Errorf(string, ...any) }, file []byte) {
+	rows, err := csv.NewReader(bytes.NewReader(file)).ReadAll()
+	if err != nil {
+		t.Errorf("no CSV: %v", err)
+		return
+	}
+	seen := map[string]bool{}
+	for i, f := range s.Fields {
+		if i >= len(rows[0]) || rows[0][i] != f.Name {
+			t.Errorf("column %d is not %s: %v", i+1, f.Name, rows[0])
+			return
+		}
+		for n, row := range rows[1:] {
+			v := row[i]
+			if f.Pattern != "" && !regexp.MustCompile(f.Pattern).MatchString(v) || len(f.Enum) > 0 && !slices.Contains(f.Enum, v) {
+				t.Errorf("row %d: %s cannot be %q", n+1, f.Name, v)
+			}
+			if f.Unique && seen[v] {
+				t.Errorf("row %d: %s %q is there twice", n+1, f.Name, v)
+			}
+			seen[v] = seen[v] || f.Unique
+		}
+	}
+}
+
+// The codelists and the order of fields are those of the standard.
+func TestCodelists(t *testing.T) {
+	s := readSchema(t)
+	var names []string
+	for _, f := range s.Fields {
+		names = append(names, f.Name)
+		switch f.Name {
+		case "product_category":
+			if diff := cmp.Diff(f.Enum, openrepair.Categories()); diff != "" {
+				t.Errorf("categories (-standard +here):\n%s", diff)
+			}
+			if diff := cmp.Diff(f.Enum, note.Categories()); diff != "" {
+				t.Errorf("categories of the notes (-standard +here):\n%s", diff)
+			}
+		case "repair_barrier_if_end_of_life":
+			if diff := cmp.Diff(f.Enum[1:], openrepair.Barriers()); diff != "" {
+				t.Errorf("barriers (-standard +here):\n%s", diff)
+			}
+		}
+	}
+	if diff := cmp.Diff(names, openrepair.Fields()); diff != "" {
+		t.Errorf("fields (-standard +here):\n%s", diff)
+	}
+	if got := (openrepair.Record{Category: "Kettle"}).CategoryID(); got != 14 { // ORDS v0.3, product category values
+		t.Errorf("a kettle is number %d, want 14", got)
+	}
+}
+
+func TestRead(t *testing.T) {
+	f, err := os.Open("testdata/sample.csv")
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer f.Close()
+	got, rejects, err := openrepair.Read(f)
+	if err != nil {
+		t.Fatal(err)
+	}
+	ten, four := 10.0, 4.5
+	want := []openrepair.Record{
+		{ID: "a-1", Provider: "Invented Hall", Country: "GBR", PartnerCategory: "Bread machine", Category: "Small kitchen item", Year: 2014, Age: &ten, Status: "Fixed", Group: "hall", Date: "2024-03-09", Problem: "paddle does not turn, belt off"},
+		{ID: "a-2", Provider: "Invented Hall", Country: "GBR", Category: "Kettle", Status: "End of life", Barrier: "Item too worn out", Group: "hall", Date: "2024-03-09", Problem: "leaks\non two lines"},
+		{ID: "a-3", Provider: "Invented Hall", Country: "GBR", Category: "Toaster", Brand: "Made Up", Age: &four, Status: "End of life", Barrier: "No way to open product", Group: "hall", Date: "2024-03-09"},
+		{ID: "a-4", Provider: "Invented Hall", Country: "GBR", Category: "Toaster", Status: "Unknown", Group: "hall"},
+	}
+	if diff := cmp.Diff(want, got); diff != "" {
+		t.Errorf("read (-want +got):\n%s", diff)
+	}
+	var lines []int
+	for _, r := range rejects {
+		lines = append(lines, r.Line)
+		if r.Why == "" {
+			t.Errorf("line %d is left out without a reason", r.Line)
+		}
+	}
+	if diff := cmp.Diff([]int{7, 8, 9, 10, 11}, lines); diff != "" {
+		t.Errorf("lines left out (-want +got):\n%s", diff)
+	}
+}
+
+func record() *rapid.Generator[openrepair.Record] {
+	text := rapid.StringMatching(`[A-Za-zäß",;.\n 0-9]{0,30}`)
+	return rapid.Custom(func(t *rapid.T) openrepair.Record {
+		r := openrepair.Record{
+			ID: rapid.StringMatching(`[a-z]{1,8}-[0-9]{1,6}`).Draw(t, "id"), Provider: strings.TrimSpace(text.Draw(t, "provider")),
+			Country: rapid.SampledFrom([]string{"", "GBR", "DEU"}).Draw(t, "country"), Category: rapid.SampledFrom(openrepair.Categories()).Draw(t, "category"),
+			Status: rapid.SampledFrom(openrepair.Statuses()).Draw(t, "status"), Problem: strings.TrimSpace(text.Draw(t, "problem")),
+			Date: rapid.SampledFrom([]string{"", "2024-02-29", "1999-12-31"}).Draw(t, "date"), Year: rapid.SampledFrom([]int{0, 1987, 2020}).Draw(t, "year"),
+		}
+		if rapid.Bool().Draw(t, "aged") {
+			age := float64(rapid.IntRange(0, 200).Draw(t, "age")) / 2
+			r.Age = &age
+		}
+		if r.Status == openrepair.EndOfLife {
+			r.Barrier = rapid.SampledFrom(append(openrepair.Barriers(), "")).Draw(t, "barrier")
+		}
+		return r
+	})
+}
+
+// What is written is valid by the schema and read back as it was.
+func TestRoundTrip(t *testing.T) {
+	s := readSchema(t)
+	rapid.Check(t, func(t *rapid.T) {
+		in := rapid.SliceOfNDistinct(record(), 0, 8, func(r openrepair.Record) string { return r.ID }).Draw(t, "records")
+		var w bytes.Buffer
+		if err := openrepair.Write(&w, in); err != nil {
+			t.Fatal(err)
+		}
+		s.validate(t, w.Bytes())
+		out, rejects, err := openrepair.Read(&w)
+		if err != nil || len(rejects) > 0 {
+			t.Fatalf("%v, left out %v", err, rejects)
+		}
+		if diff := cmp.Diff(in, out); diff != "" && len(in) > 0 {
+			t.Fatalf("read back (-in +out):\n%s", diff)
+		}
+	})
+}
+
+func TestWriteRefuses(t *testing.T) {
+	good := openrepair.Record{ID: "a-1", Category: "Kettle", Status: openrepair.Fixed}
+	change := func(f func(*openrepair.Record)) []openrepair.Record {
+		r := good
+		f(&r)
+		return []openrepair.Record{r}
+	}
+	bad := -1.0
+	for name, records := range map[string][]openrepair.Record{
+		"no id": change(func(r *openrepair.Record) { r.ID = " " }), "twice": {good, good}, "category": change(func(r *openrepair.Record) { r.Category = "Spoon" }),
+		"country": change(func(r *openrepair.Record) { r.Country = "UK" }), "age": change(func(r *openrepair.Record) { r.Age = &bad }),
+		"barrier": change(func(r *openrepair.Record) { r.Barrier = "Lack of equipment" }), "date": change(func(r *openrepair.Record) { r.Date = "9.3.2024" }),
+		"year": change(func(r *openrepair.Record) { r.Year = 14 }), "long": change(func(r *openrepair.Record) { r.Problem = strings.Repeat("x", 30_000) }),
+	} {
+		if err := openrepair.Write(&bytes.Buffer{}, records); err == nil {
+			t.Errorf("%s is written", name)
+		}
+	}
+	for name, file := range map[string]string{"empty": "", "another table": "name,price\nx,1\n", "no category": "id,repair_status\n1,Fixed\n"} {
+		if _, _, err := openrepair.Read(strings.NewReader(file)); err == nil {
+			t.Errorf("%s is read", name)
+		}
+	}
+}
+
+// Whatever is read can be written again.
+func FuzzRead(f *testing.F) {
+	sample, err := os.ReadFile("testdata/sample.csv")
+	if err != nil {
+		f.Fatal(err)
+	}
+	f.Add(sample)
+	f.Add([]byte("id,repair_status,product_category\n\"a,Fixed,Kettle\n1,2,Kettle"))
+	s := readSchema(f)
+	f.Fuzz(func(t *testing.T, file []byte) {
+		records, _, err := openrepair.Read(bytes.NewReader(file))
+		if err != nil {
+			return
+		}
+		for i := range records {
+			records[i].ID = strconv.Itoa(i) // ids are unique with the provider only
+		}
+		var w bytes.Buffer
+		if err := openrepair.Write(&w, records); err != nil {
+			t.Fatalf("read and not writable: %v", err)
+		}
+		s.validate(t, w.Bytes())
+	})
+}
