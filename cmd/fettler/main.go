@@ -39,7 +39,7 @@ func main() {
 
 // pages is the web face.
 func pages(b *casework.Bench, p cli.PageSettings) (http.Handler, error) {
-	s, err := web.New(b, web.Options{Notes: p.Notes, Version: p.Version, Hosts: p.Hosts, Gallery: p.Gallery})
+	s, err := web.New(b, web.Options{Notes: p.Notes, Desk: p.Desk, Version: p.Version, Hosts: p.Hosts, Gallery: p.Gallery})
 	if err != nil {
 		return nil, err
 	}

@@ -45,7 +45,7 @@ func (c *benchCmd) run(ctx context.Context, s *session) (answer, error) {
 			return nil, err
 		}
 	}
-	pages, err := s.Pages(b, PageSettings{Notes: s.library, Version: buildOf().Version, Hosts: c.Host, Gallery: c.Gallery})
+	pages, err := s.Pages(b, PageSettings{Notes: s.desk, Desk: s.desk, Version: buildOf().Version, Hosts: c.Host, Gallery: c.Gallery})
 	if err != nil {
 		return nil, fmt.Errorf("the pages cannot be made: %w", err)
 	}

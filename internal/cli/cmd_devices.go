@@ -38,7 +38,9 @@ func (c *devicesCmd) run(ctx context.Context, s *session) (answer, error) {
 
 func (a *deviceList) text(p *page) {
 	if a.None {
-		p.para("", "there is no note for “"+a.Asked+"”; the general notes are")
+		p.para("", "there is no note for “"+a.Asked+"”; one of its own takes two minutes")
+		p.line("try: " + line([]string{"note", "assemble", a.Asked, "--save"}))
+		p.para("", "the general notes are")
 	}
 	for _, d := range a.Devices {
 		own := ""

@@ -78,11 +78,11 @@ func (c *settingsCmd) deed(_ context.Context, s *session, _ lookup) (casework.De
 }
 
 // settingNames are what can be set, in the order in which it is shown.
-var settingNames = []string{"currency", "rate", "day-rate", "worth", "scrap", "budget", "premium", "lacks", "refuse", "no-live"}
+var settingNames = []string{"currency", "rate", "day-rate", "worth", "scrap", "budget", "premium", "lacks", "refuse", "no-live", "learn", "carbon", "carbon-source"}
 
 // set puts one setting into d.
 func (s *session) set(d *casework.Settled, name, value string) error {
-	amounts := map[string]**float64{"rate": &d.Rate, "day-rate": &d.DayRate, "worth": &d.Worth, "scrap": &d.Scrap, "budget": &d.Budget, "premium": &d.Premium}
+	amounts := map[string]**float64{"rate": &d.Rate, "day-rate": &d.DayRate, "worth": &d.Worth, "scrap": &d.Scrap, "budget": &d.Budget, "premium": &d.Premium, "carbon": &d.Carbon}
 	lists := map[string]**[]string{"lacks": &d.Lacks, "refuse": &d.Refuse}
 	switch {
 	case amounts[name] != nil:
@@ -101,12 +101,18 @@ func (s *session) set(d *casework.Settled, name, value string) error {
 		*lists[name] = &items
 	case name == "currency":
 		d.Currency = &value
-	case name == "no-live":
+	case name == "carbon-source":
+		d.CarbonSource = &value
+	case name == "no-live", name == "learn":
 		on := value == "yes"
 		if !on && value != "no" {
-			return &usageError{text: fmt.Sprintf("no-live cannot be %q", value), next: "say no-live=yes or no-live=no"}
+			return &usageError{text: fmt.Sprintf("%s cannot be %q", name, value), next: fmt.Sprintf("say %s=yes or %s=no", name, name)}
 		}
-		d.NoLive = &on
+		if name == "learn" {
+			d.Learn = &on
+		} else {
+			d.NoLive = &on
+		}
 	default:
 		e := &usageError{text: fmt.Sprintf("there is no setting %q", name), next: "the settings are: " + strings.Join(settingNames, ", ")}
 		if n := nearest(name, settingNames); n != "" {
@@ -147,6 +153,9 @@ func (a *settingsShown) text(p *page) {
 		{"lacks", list(x.Lacks), "instruments this bench has not got"},
 		{"refuse", list(x.Refuse), "kinds of hazard not to go near"},
 		{"no-live", yesNo(x.NoLive), "never work live with the device open"},
+		{"learn", yesNo(x.Learn), "reckon with what closed cases teach (of the bench)"},
+		{"carbon", fmt.Sprintf("%g", x.Carbon), "kg of CO₂ equivalent per kg kept in use, 0 for none (of the bench)"},
+		{"carbon-source", x.CarbonSource, "the publication that factor is from"},
 	} {
 		value := r[1]
 		if r[2] != "" {

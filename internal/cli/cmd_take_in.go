@@ -88,7 +88,7 @@ func (c *takeInCmd) device(ctx context.Context, s *session, words string) (strin
 	}
 	e := &casework.Error{Code: casework.Ambiguous, Text: fmt.Sprintf("%q may be one of several devices", words), Next: "take one by its name"}
 	if f.None {
-		e.Text, e.Next = fmt.Sprintf("there is no bench note for %q", words), "take the general note that fits best"
+		e.Text, e.Next = fmt.Sprintf("there is no bench note for %q", words), "take the general note that fits best, or have one of its own in two minutes: "+line([]string{"note", "assemble", words, "--save"})
 	}
 	var titles, try []string
 	for _, d := range f.Devices {

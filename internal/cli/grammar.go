@@ -28,6 +28,7 @@ type grammar struct {
 	Back     backCmd     `cmd:"" name:"back"`
 	Repair   repairCmd   `cmd:"" name:"repair"`
 	Test     testCmd     `cmd:"" name:"test"`
+	Soak     soakCmd     `cmd:"" name:"soak"`
 	Order    orderCmd    `cmd:"" name:"order"`
 	Arrived  arrivedCmd  `cmd:"" name:"arrived"`
 	Remark   remarkCmd   `cmd:"" name:"remark"`
@@ -38,6 +39,7 @@ type grammar struct {
 
 	Cases    casesCmd    `cmd:"" name:"cases"`
 	Show     showCmd     `cmd:"" name:"show"`
+	Learnt   learntCmd   `cmd:"" name:"learnt"`
 	Settings settingsCmd `cmd:"" name:"settings"`
 	Export   exportCmd   `cmd:"" name:"export"`
 
@@ -57,4 +59,11 @@ type noteCmd struct {
 	List   noteListCmd   `cmd:"" name:"list"`
 	Show   noteShowCmd   `cmd:"" name:"show"`
 	Schema noteSchemaCmd `cmd:"" name:"schema"`
+
+	Picture  notePictureCmd  `cmd:"" name:"picture"`
+	Raises   noteRaisesCmd   `cmd:"" name:"raises"`
+	Rehearse noteRehearseCmd `cmd:"" name:"rehearse"`
+	Trials   noteTrialsCmd   `cmd:"" name:"trials"`
+	Diff     noteDiffCmd     `cmd:"" name:"diff"`
+	Assemble noteAssembleCmd `cmd:"" name:"assemble"`
 }

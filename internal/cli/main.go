@@ -10,6 +10,7 @@ import (
 	"time"
 
 	"fettler/internal/casework"
+	"fettler/internal/notedesk"
 )
 
 // Main is the program. The zero value of every field but the streams works.
@@ -37,6 +38,7 @@ type Pages func(*casework.Bench, PageSettings) (http.Handler, error)
 // PageSettings are what the web face is told.
 type PageSettings struct {
 	Notes   casework.Notes
+	Desk    *notedesk.Desk // where notes are written; it is Notes, too
 	Version string
 	Hosts   []string // names it may be reached under besides the usual ones
 	Gallery bool     // with the page that shows every screen

@@ -27,7 +27,8 @@ var answers = map[string]any{
 	"measure": done{}, "opened": done{}, "repair": done{}, "test": done{}, "order": done{}, "arrived": done{}, "remark": done{}, "undo": done{},
 	"correct": done{}, "close": done{}, "reopen": done{}, "cases": caseList{}, "show": shown{}, "settings": settingsShown{}, "export": exported{},
 	"devices": deviceList{}, "note lint": lintReport{}, "note list": noteList{}, "note show": noteShown{}, "note schema": noteSchema{},
-	"version": built{}, "help": helpShown{}, "heat": heatAnswer{}, "off": done{}, "back": done{}, "appraise": appraisals{},
+	"note picture": notePicture{}, "note raises": raisedList{}, "note rehearse": rehearsed{}, "note trials": trialList{}, "note diff": noteChanges{}, "note assemble": assembled{},
+	"version": built{}, "help": helpShown{}, "heat": heatAnswer{}, "off": done{}, "back": done{}, "appraise": appraisals{}, "soak": soakState{}, "learnt": lessons{},
 }
 
 // The schema is made from the types, so that it cannot drift from them.
@@ -101,7 +102,7 @@ type schema struct {
 
 func newSchema(t *testing.T) *schema {
 	s := &schema{defs: map[string]any{}, comments: map[string]string{}}
-	for _, dir := range []string{".", "../casework", "../appraise"} {
+	for _, dir := range []string{".", "../casework", "../appraise", "../notedesk"} {
 		s.read(t, dir)
 	}
 	return s

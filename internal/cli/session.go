@@ -3,18 +3,16 @@ package cli
 import (
 	"bufio"
 	"context"
-	"errors"
 	"fmt"
-	"io/fs"
 	"os"
 	"path/filepath"
 	"strings"
 
 	"fettler/internal/casework"
 	"fettler/internal/note"
+	"fettler/internal/notedesk"
 	"fettler/internal/store/folder"
 	"fettler/internal/store/sqlite"
-	"fettler/library"
 )
 
 // A session is one run of the program. Bench and notes are opened when they are needed.
@@ -26,9 +24,9 @@ type session struct {
 	json    bool
 	flags   Global
 
-	store   *sqlite.Store
-	opened  *casework.Bench
-	library *note.Library
+	store  *sqlite.Store
+	opened *casework.Bench
+	desk   *notedesk.Desk
 }
 
 func (s *session) env(name string) string {
@@ -87,31 +85,38 @@ func (s *session) notesFolder() (dir string, must bool, err error) {
 	return filepath.Join(f, "notes"), false, err
 }
 
-// notes reads the shipped notes with the user's own on top. A broken note of
-// the user's own is told and otherwise left out.
+// notes are the shipped notes with the user's own on top.
 func (s *session) notes(ctx context.Context) (*note.Library, error) {
-	if s.library != nil {
-		return s.library, nil
+	d, err := s.writingDesk(ctx)
+	if err != nil {
+		return nil, err
+	}
+	return d.Library(), nil
+}
+
+// writingDesk reads the shipped notes with the user's own on top. A broken note
+// of the user's own is told and otherwise left out.
+func (s *session) writingDesk(ctx context.Context) (*notedesk.Desk, error) {
+	if s.desk != nil {
+		return s.desk, nil
 	}
 	dir, must, err := s.notesFolder()
 	if err != nil {
 		return nil, err
 	}
-	var own []fs.FS
 	info, err := os.Stat(dir)
 	switch {
 	case err == nil && info.IsDir():
-		own = append(own, note.Dir(dir, os.DirFS(dir)))
 	case err == nil:
 		return nil, &casework.Error{Code: casework.BadInput, Text: fmt.Sprintf("%q is not a folder", dir), Next: "name the folder your notes are in"}
 	case must:
 		return nil, &casework.Error{Code: casework.NotFound, Text: fmt.Sprintf("there is no folder %q", dir), Next: "name the folder your notes are in", Err: err}
 	}
-	lib, err := library.Load(ctx, own...)
-	var problems note.Problems
-	if err != nil && (lib == nil || !errors.As(err, &problems)) {
+	d, err := notedesk.Open(ctx, dir)
+	if err != nil {
 		return nil, err
 	}
+	problems := d.Problems()
 	for _, p := range problems.Errors() {
 		if !s.json {
 			fmt.Fprintln(s.Stderr, p) // one line, for whoever follows the place
@@ -120,14 +125,16 @@ func (s *session) notes(ctx context.Context) (*note.Library, error) {
 	if len(problems) > 0 {
 		s.say("(these notes are left out; fettler note lint shows all that is wrong)")
 	}
-	s.library = lib
-	return lib, nil
+	s.desk = d
+	return d, nil
 }
 
-// journalFile is the journal's name in the folder, photosFolder that of the pictures' folder.
+// journalFile is the journal's name in the folder, photosFolder that of the
+// pictures' folder, filesFolder that of what came from other benches.
 const (
 	journalFile  = "journal.sqlite"
 	photosFolder = "photos"
+	filesFolder  = "from-others"
 )
 
 // bench opens the bench.
@@ -135,7 +142,7 @@ func (s *session) bench(ctx context.Context) (*casework.Bench, error) {
 	if s.opened != nil {
 		return s.opened, nil
 	}
-	lib, err := s.notes(ctx)
+	notes, err := s.writingDesk(ctx)
 	if err != nil {
 		return nil, err
 	}
@@ -150,7 +157,7 @@ func (s *session) bench(ctx context.Context) (*casework.Bench, error) {
 		}
 		return nil, &casework.Error{Code: casework.StoreFail, Text: err.Error(), Next: "name another folder with --folder, or see that this one can be written", Err: err}
 	}
-	s.opened = casework.New(s.store, lib, casework.Options{Now: s.Now, Photos: folder.New(filepath.Join(dir, photosFolder))})
+	s.opened = casework.New(s.store, notes, casework.Options{Now: s.Now, Photos: folder.New(filepath.Join(dir, photosFolder)), Files: folder.NewFiles(filepath.Join(dir, filesFolder))})
 	return s.opened, nil
 }
 

@@ -54,7 +54,7 @@ func (l *Library) alone(f *file) (*Model, Problems) {
 	}
 	m, ps := compose(l, &deviceDef{blockDef: *f.block}, true)
 	if m != nil {
-		m.ID = f.id
+		m.ID, m.Units[0].Title = f.id, m.Title
 	}
 	return m, ps
 }

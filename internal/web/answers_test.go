@@ -158,7 +158,7 @@ func TestStoreFails(t *testing.T) {
 // one main, a title, labels on every control, no address used twice as an id.
 func TestEveryPage(t *testing.T) {
 	v, _ := visit(t)
-	pages := []string{"/", "/take-in", "/take-in?note=kettle", "/notes", "/notes?ask=radio", "/notes/kettle", "/settings", "/help", "/gallery"}
+	pages := []string{"/", "/take-in", "/take-in?note=kettle", "/notes", "/notes?ask=radio", "/notes/kettle", "/write", "/assemble", "/blocks", "/blocks/flyback-supply", "/settings", "/help", "/gallery"}
 	for _, a := range v.get("/gallery").want(http.StatusOK).all("main a") {
 		pages = append(pages, attrOf(a, "href"))
 	}
@@ -191,8 +191,10 @@ func checkIDs(t *testing.T, p *sheet) {
 		seen[id] = true
 	}
 	for _, n := range p.all("[aria-labelledby]") {
-		if id := attrOf(n, "aria-labelledby"); !seen[id] {
-			t.Errorf("<%s> is labelled by %q, which is not there", n.Data, id)
+		for _, id := range strings.Fields(attrOf(n, "aria-labelledby")) { // a list of IDs, WAI-ARIA 1.2
+			if !seen[id] {
+				t.Errorf("<%s> is labelled by %q, which is not there", n.Data, id)
+			}
 		}
 	}
 }

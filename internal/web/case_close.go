@@ -13,6 +13,7 @@ type closePage struct {
 	Verdicts []VerdictChoice
 	Suspects []ClosingSuspect
 	Kg       string
+	End      *casework.Ending // what closing would say; nil in the gallery
 	Remark   string
 }
 
@@ -60,7 +61,11 @@ func (s *Server) closeForm(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	return s.render(w, http.StatusOK, "close", newClosePage(s.base(r, pageTitles["close"], ""), v, casework.Verdict(r.FormValue("verdict")), nil))
+	p := newClosePage(s.base(r, pageTitles["close"], ""), v, casework.Verdict(r.FormValue("verdict")), nil)
+	if p.End, err = s.bench.Ending(r.Context(), v.Header.Case); err != nil {
+		return err
+	}
+	return s.render(w, http.StatusOK, "close", p)
 }
 
 // closeRecord ends a case.
@@ -72,6 +77,9 @@ func (s *Server) closeRecord(w http.ResponseWriter, r *http.Request) error {
 	in := casework.Closing{By: by(r), Verdict: casework.Verdict(r.PostFormValue("verdict")), Was: formList(r, "was"), Remark: r.PostFormValue("remark")}
 	p := newClosePage(s.base(r, pageTitles["close"], ""), v, in.Verdict, in.Was)
 	p.Kg, p.Remark = r.PostFormValue("kg"), in.Remark
+	if p.End, err = s.bench.Ending(r.Context(), v.Header.Case); err != nil {
+		return err
+	}
 	if in.Kg, err = number(r, "kg", "the mass"); err == nil {
 		var rec casework.Receipt
 		if rec, err = s.bench.Close(r.Context(), v.Header.Case, in); err == nil {

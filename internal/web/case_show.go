@@ -22,8 +22,9 @@ type casePage struct {
 	Done     *casework.Entry // just written down
 	Say      string          // text that could not be read
 	Remark   string
-	Leaving  []casework.Verdict // ways to end without a repair
-	Hazards  []casework.Caution // what can hurt and the ticket does not say
+	Leaving  []casework.Verdict  // ways to end without a repair
+	Hazards  []casework.Caution  // what can hurt and the ticket does not say
+	Soak     *casework.SoakBoard // of a device that seems to work, nil otherwise
 }
 
 // caseShow shows a case: the page most time is spent on.
@@ -41,6 +42,11 @@ func (s *Server) casePage(r *http.Request) (*casePage, error) {
 		return nil, err
 	}
 	p := newCasePage(s.base(r, v.Header.Title, ""), v)
+	if v.Works && v.Outcome == nil {
+		if p.Soak, err = s.bench.Soak(r.Context(), v.Header.Case); err != nil {
+			return nil, err
+		}
+	}
 	if n, err := eventNumber(r.FormValue("done")); err == nil {
 		p.Done = entryOf(v, n)
 	}

@@ -62,6 +62,9 @@ func (s *Server) checkForm(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
+	if n, err := eventNumber(r.FormValue("before")); err == nil {
+		p.Before = n
+	}
 	return s.render(w, http.StatusOK, "check", p)
 }
 

@@ -9,7 +9,8 @@
 // here it is only laid out. Everything works without JavaScript: plain forms, a
 // POST that succeeds answers with a redirect, one that fails shows the same page
 // with what was entered and one message. The script (static/bench.js) adds the
-// key "/" for the say-box and keeps a form from being sent twice, nothing else.
+// key "/" for the say-box and keeps a form from being sent twice, nothing else; where a note is written,
+// static/notes.js looks at it while one types, by the same look that the button asks for.
 // On the pages of work at the board static/rework.js shows the moments of heat one
 // at a time, lays the board after over the board before, and fits a picture to the screen.
 //

@@ -12,6 +12,7 @@ func (s *Server) screens(r *http.Request) []screen {
 	out := append(benchScreens(), caseScreens()...)
 	out = append(out, formScreens()...)
 	out = append(out, s.reworkScreens()...)
+	out = append(out, s.deskScreens(r)...)
 	return append(out,
 		screen{"settings", "settings of a case", "settings", func(b Base) any {
 			v := galleryView()

@@ -14,7 +14,7 @@ type handler func(w http.ResponseWriter, r *http.Request) error
 // mostSent bounds what a form may send.
 const mostSent = 256 << 10
 
-const policy = "default-src 'none'; style-src 'self'; script-src 'self'; img-src 'self' data:; font-src 'self'; " +
+const policy = "default-src 'none'; style-src 'self'; script-src 'self'; img-src 'self' data:; font-src 'self'; connect-src 'self'; " +
 	"form-action 'self'; base-uri 'none'; frame-ancestors 'none'"
 
 // guard puts the protections of every page around a handler.

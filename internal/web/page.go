@@ -20,6 +20,7 @@ type Base struct {
 
 // pageTitles are the headings of pages that are not named for what they show.
 var pageTitles = map[string]string{
+	"assemble": "Assemble a device",
 	"bench":    "The bench",
 	"close":    "Close the case",
 	"help":     "Help and cautions",
@@ -29,6 +30,7 @@ var pageTitles = map[string]string{
 	"settings": "Settings of this case",
 	"sheet":    "Case sheet",
 	"take-in":  "Take in a device",
+	"write":    "Write a note",
 	"test":     "Try the whole device",
 }
 

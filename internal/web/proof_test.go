@@ -1,11 +1,17 @@
 package web_test
 
 import (
+	"bytes"
+	"io"
+	"mime/multipart"
 	"net/http"
 	"strings"
 	"testing"
 
 	"fettler/internal/casework"
+	"fettler/internal/store/memory"
+	"fettler/internal/web"
+	"fettler/library"
 )
 
 // TestProof soaks a repaired kettle with plain forms.
@@ -58,17 +64,17 @@ func TestLearnt(t *testing.T) {
 		closeKettle(t, v, b)
 	}
 	p := v.get("/learnt").want(http.StatusOK).says("#saved", "2 of 2 closed cases fixed").says("main", "Brier score")
-	p.says("main", "Kettle")
+	p.says("main", "kettle: 2 cases")
 	p = p.submit("/learnt/switch", "learn", "no").want(http.StatusOK).says("main", "not reckoned with")
 	p.submit("/learnt/carbon", "carbon", "20").want(http.StatusUnprocessableEntity).says("[role=alert]", "needs its source")
 	p.submit("/learnt/carbon", "carbon", "20", "source", "an invented paper").want(http.StatusOK).says("#saved", "an invented paper")
 
-	file := v.get("/learnt/share").want(http.StatusOK)
+	file := v.fetch("/learnt/share")
 	other, _ := bench()
-	other.upload("/learnt/take-over", "file", "cases.jsonl", file.body).want(http.StatusOK).says(".flash", "Taken over")
+	other.sendFile("/learnt/take-over", "file", "cases.jsonl", file).want(http.StatusOK).says(".flash", "Taken over")
 	p = other.get("/learnt").says("#others", "2 cases count").says("#saved", "2 of 2")
-	other.upload("/learnt/take-over", "file", "cases.jsonl", file.body).want(http.StatusUnprocessableEntity).says("[role=alert]", "already")
-	other.upload("/learnt/take-over", "file", "x.txt", "hello").want(http.StatusUnprocessableEntity)
+	other.sendFile("/learnt/take-over", "file", "cases.jsonl", file).want(http.StatusUnprocessableEntity).says("[role=alert]", "already")
+	other.sendFile("/learnt/take-over", "file", "x.txt", []byte("hello")).want(http.StatusUnprocessableEntity)
 	p.submit("/learnt/undo").want(http.StatusOK).says("#saved", "No case")
 }
 
@@ -90,4 +96,42 @@ func closeKettle(t *testing.T, v *visitor, b *casework.Bench) {
 	end := path + "/close"
 	p = v.get(end).want(http.StatusOK).says("main", "Which fault it was").says("main", "saved")
 	p.submit(end, "verdict", "fixed").want(http.StatusOK).says("section[aria-labelledby=outcome]", "saved")
+}
+
+// fetch gets a file as it is.
+func (v *visitor) fetch(path string) []byte {
+	v.t.Helper()
+	res, err := v.http.Get(v.url + path)
+	if err != nil {
+		v.t.Fatal(err)
+	}
+	defer res.Body.Close()
+	data, err := io.ReadAll(res.Body)
+	if err != nil || res.StatusCode != http.StatusOK {
+		v.t.Fatalf("%s answered %d, %v", path, res.StatusCode, err)
+	}
+	return data
+}
+
+// sendFile sends a file as a browser's form does.
+func (v *visitor) sendFile(path, field, name string, data []byte) *sheet {
+	v.t.Helper()
+	var body bytes.Buffer
+	m := multipart.NewWriter(&body)
+	part, err := m.CreateFormFile(field, name)
+	if err == nil {
+		_, err = part.Write(data)
+	}
+	if err == nil {
+		err = m.Close()
+	}
+	if err != nil {
+		v.t.Fatal(err)
+	}
+	req, err := http.NewRequestWithContext(v.t.Context(), http.MethodPost, v.url+path, &body)
+	if err != nil {
+		v.t.Fatal(err)
+	}
+	req.Header.Set("Content-Type", m.FormDataContentType())
+	return v.send(req)
 }

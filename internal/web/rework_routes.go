@@ -32,6 +32,18 @@ func (s *Server) installUploads(mux *http.ServeMux) {
 			s.fail(w, r, err)
 		}
 	})))
+	mux.Handle("POST /learnt/take-over", s.upload(mostShared, s.learntTake))
+}
+
+// upload guards what takes a file of at most so many bytes.
+func (s *Server) upload(most int64, do handler) http.Handler {
+	return s.guardRaw(http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
+		w.Header().Set("Cache-Control", "no-store")
+		r.Body = http.MaxBytesReader(w, r.Body, most)
+		if err := do(w, r); err != nil {
+			s.fail(w, r, err)
+		}
+	}))
 }
 
 // A Board is what every page of work at the board has.

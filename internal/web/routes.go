@@ -59,6 +59,9 @@ func (s *Server) routes() []route {
 		{"/", s.nowhere},
 	}
 	routes = append(routes, s.reworkRoutes()...)
+	routes = append(routes, s.proofRoutes()...)
+	routes = append(routes, s.learntRoutes()...)
+	routes = append(routes, s.deskRoutes()...)
 	if s.o.Gallery {
 		routes = append(routes, route{"GET /gallery", s.galleryList}, route{"GET /gallery/{screen}", s.galleryShow})
 	}

@@ -8,12 +8,15 @@ import (
 	"sync"
 
 	"fettler/internal/casework"
+	"fettler/internal/notedesk"
 )
 
 // Options are what the pages need besides the bench. The zero value is the default.
 type Options struct {
 	// Notes gives the notes to read; nil leaves the reading pages with titles only.
 	Notes casework.Notes
+	// Desk is where notes are written; nil stands for one that can try a note but not keep it.
+	Desk *notedesk.Desk
 	// Log gets what visitors are not shown; nil means slog.Default.
 	Log *slog.Logger
 	// Hosts are host names the pages may be reached under besides IP addresses,
@@ -33,6 +36,7 @@ type Server struct {
 	pages  map[string]*template.Template
 	static *assets
 	cross  *http.CrossOriginProtection
+	desk   *notedesk.Desk
 	tools  func() []string
 }
 
@@ -42,6 +46,12 @@ func New(b *casework.Bench, o Options) (*Server, error) {
 		return nil, fmt.Errorf("web: New wants a bench")
 	}
 	s := &Server{bench: b, o: o, log: o.Log, cross: http.NewCrossOriginProtection()}
+	if s.desk = o.Desk; s.desk == nil {
+		s.desk = &notedesk.Desk{}
+	}
+	if s.o.Notes == nil && o.Desk != nil {
+		s.o.Notes = o.Desk
+	}
 	if s.log == nil {
 		s.log = slog.Default()
 	}

@@ -7,6 +7,8 @@ import (
 	"io/fs"
 	"path"
 	"strings"
+
+	"fettler/internal/casework"
 )
 
 //go:embed all:pages
@@ -46,23 +48,28 @@ func parsePages() (map[string]*template.Template, error) {
 
 // funcs are how values are put into words on every page.
 var funcs = template.FuncMap{
-	"percent":  percent,
-	"likely":   likely,
-	"minutes":  minutes,
-	"money":    money,
-	"figure":   figure,
-	"when":     when,
-	"day":      day,
-	"clock":    stamp,
-	"capital":  capital,
-	"sentence": sentence,
-	"join":     strings.Join,
-	"count":    count,
-	"tape":     newTape,
-	"mark":     reasonMark,
-	"years":    years,
-	"moved":    moved,
-	"add":      func(a, b int) int { return a + b },
-	"casepath": casePath,
-	"pair":     func(a, b any) [2]any { return [2]any{a, b} },
+	"percent":      percent,
+	"likely":       likely,
+	"minutes":      minutes,
+	"money":        money,
+	"figure":       figure,
+	"when":         when,
+	"day":          day,
+	"clock":        stamp,
+	"capital":      capital,
+	"sentence":     sentence,
+	"join":         strings.Join,
+	"count":        count,
+	"tape":         newTape,
+	"mark":         reasonMark,
+	"years":        years,
+	"moved":        moved,
+	"add":          func(a, b int) int { return a + b },
+	"casepath":     casePath,
+	"pointresults": casework.PointResults,
+	"timeunits":    func() []string { return []string{"minutes", "hours", "days"} },
+	"span":         factorSpan,
+	"neg":          func(v float64) float64 { return -v },
+	"shift":        func(a, b float64) float64 { return a + b },
+	"pair":         func(a, b any) [2]any { return [2]any{a, b} },
 }
