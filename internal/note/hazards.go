@@ -32,7 +32,7 @@ var hazardKinds = []HazardKind{
 		"residual-current device, insulated probes, one hand, somebody within call."},
 	{"stored charge", "Pull the plug, wait, then discharge through a resistor with insulated leads, never with a screwdriver. " +
 		"Measure that it is below 5 V, and measure again before you touch."},
-	{"high voltage", "Keep hands, tools and meter out while it is powered; an ordinary meter and its leads are not rated for this. " +
+	{"high voltage", "Keep hands and tools out while it is powered. Use a meter and leads rated well above the voltage stated, clipped on with the power off; above 1000 V leave metering alone. " +
 		"Discharge and measure before touching. Leave it to someone trained if you are not."},
 	{"microwave", "Do not open the cabinet and never run it open or with the door interlock bridged. " +
 		"The capacitor can kill with the plug out. Inside is for licensed service only."},
