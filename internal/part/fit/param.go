@@ -1,6 +1,9 @@
 package fit
 
 import (
+	"maps"
+	"slices"
+
 	"fettler/internal/part/unit"
 )
 
@@ -97,4 +100,9 @@ func (p Param) show(v float64) string {
 		return unit.Format(v*1e9, "") + " nC"
 	}
 	return unit.Format(v, u)
+}
+
+// Params lists all parameters, figures first, in alphabetical order.
+func Params() []Param {
+	return append(slices.Sorted(maps.Keys(figures)), slices.Sorted(maps.Keys(words))...)
 }

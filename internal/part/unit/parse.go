@@ -39,11 +39,11 @@ var (
 
 // Clean brings the several look-alike characters of the trade to one spelling:
 // micro and ohm signs, non-breaking spaces, the typographic minus.
-func Clean(s string) string {
-	return strings.TrimSpace(strings.NewReplacer(
-		"\u03bc", "µ", "\u2126", "Ω", "\u00a0", " ", "\u202f", " ", "\u2009", " ", "\u2212", "-", "\u212a", "K",
-	).Replace(s))
-}
+func Clean(s string) string { return strings.TrimSpace(alike.Replace(s)) }
+
+var alike = strings.NewReplacer(
+	"\u03bc", "µ", "\u2126", "Ω", "\u00a0", " ", "\u202f", " ", "\u2009", " ", "\u2212", "-", "\u212a", "K",
+)
 
 // Parse reads text as a quantity in the given unit; a bare number is taken to
 // be in that unit already. It knows the letter-for-point form (4k7, 2n2, R47),
