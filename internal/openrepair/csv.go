@@ -56,8 +56,8 @@ func Write(w io.Writer, records []Record) error {
 
 // A Reject is a row that was left out, and why.
 type Reject struct {
-	Line int
-	Why  string
+	Line int    `json:"line"`
+	Why  string `json:"why"`
 }
 
 // Read reads records from CSV; rows that make no sense are left out and returned.

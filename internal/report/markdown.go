@@ -1,0 +1,73 @@
+package report
+
+import (
+	"bufio"
+	"fmt"
+	"io"
+	"strings"
+)
+
+// Markdown writes the story as CommonMark, without its pictures.
+func (s *Story) Markdown(w io.Writer) error {
+	b := bufio.NewWriter(w)
+	fmt.Fprintf(b, "# %s\n\n**%s**\n\n", mark(s.Title), mark(s.Lead))
+	facts := strings.Join(s.Facts, " · ")
+	if s.Invented {
+		facts += " · an invented case, for show"
+	}
+	fmt.Fprintf(b, "%s\n", mark(facts))
+	for _, c := range s.Cautions {
+		fmt.Fprintf(b, "\n> ⚠ %s\n", mark(c))
+	}
+	for _, x := range s.Sections {
+		fmt.Fprintf(b, "\n## %s\n", mark(x.Title))
+		for _, t := range x.Text {
+			fmt.Fprintf(b, "\n%s\n", mark(t))
+		}
+		if len(x.List) > 0 {
+			fmt.Fprintln(b)
+		}
+		for _, l := range x.List {
+			fmt.Fprintf(b, "- %s\n", mark(l))
+		}
+		for i, st := range x.Steps {
+			fmt.Fprintf(b, "\n### %d. %s\n\n", i+1, mark(st.Title))
+			for _, c := range st.Cautions {
+				fmt.Fprintf(b, "> ⚠ %s\n\n", mark(c))
+			}
+			for _, l := range st.Lines {
+				fmt.Fprintf(b, "- **%s:** %s\n", mark(l.Name), mark(l.Text))
+			}
+		}
+	}
+	if n := len(s.Pictures); n > 0 {
+		fmt.Fprintf(b, "\nThere are pictures: %d. They are in the page and the PDF of this story.\n", n)
+	}
+	fmt.Fprintf(b, "\n---\n\n%s\n", mark(s.Foot))
+	if err := b.Flush(); err != nil {
+		return fmt.Errorf("writing Markdown: %w", err)
+	}
+	return nil
+}
+
+// special are the characters that mean something in Markdown.
+const special = "\\`*_{}[]<>#|~!&"
+
+// mark is text that Markdown shows as it is, on one line.
+func mark(s string) string {
+	s = strings.Join(strings.Fields(s), " ")
+	var b strings.Builder
+	for i, r := range s {
+		lineStart := i == 0 && (r == '-' || r == '+' || r == '=')
+		if lineStart || strings.ContainsRune(special, r) {
+			b.WriteByte('\\')
+		}
+		b.WriteRune(r)
+	}
+	out := b.String()
+	digits := len(out) - len(strings.TrimLeft(out, "0123456789"))
+	if digits > 0 && digits < len(out) && (out[digits] == '.' || out[digits] == ')') {
+		out = out[:digits] + "\\" + out[digits:] // no numbered list
+	}
+	return out
+}
