@@ -17,6 +17,7 @@ type Journal struct {
 	cases map[string][]casework.Event
 	tail  map[string]int64 // when a case was last written to, in appends
 	count int64
+	pages pages
 }
 
 // New returns an empty journal.

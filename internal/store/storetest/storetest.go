@@ -32,6 +32,7 @@ func Run(t *testing.T, open func(t *testing.T) casework.Journal) {
 		"what is read is a copy":           testCopy,
 		"writers at once":                  testConcurrent,
 		"what has changed since":           testChanged,
+		"searching":                        testFind,
 	} {
 		t.Run(name, func(t *testing.T) { test(t, open(t)) })
 	}
