@@ -50,16 +50,22 @@ type Bench struct {
 	views  map[string]*kept      // by case
 	listed map[string]line       // by case
 
-	darkroom sync.Mutex // one picture is worked on at a time
-	heat     heatDesk
-	school   school
-	lessons  *ledger.Lessons       // to reason with; nil for none
-	plains   map[string]*knowledge // by device, without lessons
+	darkroom  sync.Mutex // one picture is worked on at a time
+	heat      heatDesk
+	school    school
+	searching sync.Mutex            // one brings the index up to date at a time
+	lessons   *ledger.Lessons       // to reason with; nil for none
+	plains    map[string]*knowledge // by device, without lessons
+	shelves   shelfDesk
+	shopped   map[string]*worths // by case; under mu
+	baskets   map[string]keptBasket
+	mull      chan struct{} // one case is thought about at length at a time
 }
 
 // New returns a bench over a journal and notes.
 func New(j Journal, n Notes, o Options) *Bench {
-	return &Bench{notes: n, journal: j, o: o, known: map[string]*knowledge{}, plains: map[string]*knowledge{}, views: map[string]*kept{}, listed: map[string]line{}}
+	return &Bench{notes: n, journal: j, o: o, known: map[string]*knowledge{}, plains: map[string]*knowledge{}, views: map[string]*kept{}, listed: map[string]line{},
+		mull: make(chan struct{}, 1)}
 }
 
 func (b *Bench) now() time.Time {

@@ -23,12 +23,15 @@ type Case struct {
 	Access  int // index into Model.Access
 	Money   float64
 	Minutes float64
-	Pending bool         // repaired and not tested since
-	Works   bool         // the last trial of the whole went well, and nothing has shown or been repaired since
-	AtHand  map[int]bool // repairs whose parts are here
-	Checks  map[int]int  // how often each check was done
-	Repairs map[int]int  // how often each repair was done
-	Orders  []int        // events of orders outstanding
+	Pending bool                // repaired and not tested since
+	Works   bool                // the last trial of the whole went well, and nothing has shown or been repaired since
+	AtHand  map[int]bool        // repairs whose parts were bought and are here
+	Shelf   map[int][]ShelfPick // repairs whose parts are all on the shelf: what to take
+	Donors  map[int][]ShelfPick // what is missing for a repair and still on a board
+	Checks  map[int]int         // how often each check was done
+	Repairs map[int]int         // how often each repair was done
+	Offers  []Offer             // what can be bought, as last written down
+	Orders  []int               // events of orders outstanding
 
 	Settings Settings
 	Closed   *ClosedCase

@@ -81,8 +81,12 @@ type Repairing struct {
 	By
 	Repair  string
 	What    string
-	Money   *float64 // nil: what the note says, or 0 if the parts had been bought before
+	Money   *float64 // nil: what the note says, or 0 if the parts had been bought before or are on the shelf
 	Minutes *float64
+	NoShelf bool // leave on the shelf what is there
+
+	books bool    // write down what is taken from the shelf
+	kept  *[]Took // correction: what was taken
 }
 
 // Testing is a trial of the whole device. If it works, the symptoms it came

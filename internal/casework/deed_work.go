@@ -43,7 +43,8 @@ func (d Repairing) draft(_ context.Context, s scene) (Kind, any, error) {
 	case ok:
 		x := &c.Model.Repairs[r]
 		takes = x.Minutes
-		if !c.AtHand[r] {
+		var buys bool
+		if p.Took, buys = d.takes(c, r); buys {
 			price = x.Price
 		}
 	case d.Repair != "":
@@ -107,9 +108,14 @@ func (b *Bench) OpenUp(ctx context.Context, caseID string, in OpeningUp) (Receip
 	return b.record(ctx, caseID, in)
 }
 
-// RecordRepair records a repair done.
+// RecordRepair records a repair done. What it needs is taken from the shelf if all of it is there.
 func (b *Bench) RecordRepair(ctx context.Context, caseID string, in Repairing) (Receipt, error) {
-	return b.record(ctx, caseID, in)
+	in.books = true
+	r, err := b.record(ctx, caseID, in)
+	if err == nil {
+		err = b.followShelf(ctx, caseID, 0, in.By)
+	}
+	return r, err
 }
 
 // Order records parts bought.

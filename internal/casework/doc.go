@@ -42,6 +42,33 @@
 // at once, on two processors) and one advice; it is kept until the journal, the bench's settings or
 // the note change, and a remark or a picture takes over what was thought. See BenchmarkView.
 //
+// View gives the answer at once, from one move of looking ahead. Ponder begins to
+// look further in the background, with a bound on the work and not on the time, and
+// to lay the plan out to its ends; View and Ahead give the better answer once it is
+// there, until the case moves on. Further and Rehearse wait for it.
+//
+// # Proof
+//
+// A soak (soak_event.go) is planned and followed by events, so that it goes on while
+// nobody writes; Bench.Soak says how far it is now. How likely the fault is still
+// there is the chance of those candidates that would show again what the device came
+// with. That it comes back is a symptom like any other. The test list is with it.
+//
+// # Learning
+//
+// Closing a case writes down what it teaches (lesson.go), reckoned by the note alone.
+// school.go keeps the lessons of all closed cases, and of files taken over from other
+// benches (lesson_share.go), up to date by package ledger; unless the bench's setting
+// Learn is off, every note is reasoned with as they have moved it. So a view
+// depends on closed cases too, and on nothing that is not in a journal or a file it names.
+//
+// # Finding again and giving away
+//
+// Search and Like ask the store's index (Finder), which is made from the journals and
+// may be thrown away. Account tells a case for others; Pack and Unpack carry everything,
+// OpenRecords and ImportOpenData records of the open repair data standard: docs/exchange.md.
+// The first look of a process reads every closing once (BenchmarkManyCases).
+//
 // # Failure
 //
 // Whatever a user or a note can cause is an *Error with a code, a sentence and a

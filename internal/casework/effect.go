@@ -46,7 +46,7 @@ func effects(events []Event) []effect {
 // amendable tells the kinds whose payload can be corrected.
 func amendable(k Kind) bool {
 	switch k {
-	case KindCorrected, KindUndone, KindReopened:
+	case KindCorrected, KindUndone, KindReopened, KindStocked, KindMoved, KindUsed, KindCounted:
 		return false
 	}
 	return known(k)
@@ -58,7 +58,7 @@ func known(k Kind) bool {
 		KindRemarked, KindPhotographed, KindCorrected, KindUndone, KindSettled, KindClosed, KindReopened:
 		return true
 	}
-	return reworkKind(k) || proofKind(k) || shareKind(k)
+	return reworkKind(k) || proofKind(k) || shareKind(k) || shelfKind(k) || k == KindOffered
 }
 
 // decode reads a payload. Fields it does not know stay in the event untouched.

@@ -103,6 +103,7 @@ type Repaired struct {
 	What    string  `json:"what,omitempty"` // which items, in words
 	Money   float64 `json:"money"`
 	Minutes float64 `json:"minutes"`
+	Took    []Took  `json:"took,omitempty"` // from the shelf
 }
 
 // Tested is a trial of the whole device.
@@ -168,6 +169,7 @@ type Settled struct {
 	Lacks    *[]string `json:"lacks,omitempty"`    // instruments this bench has not got
 	Refuse   *[]string `json:"refuse,omitempty"`   // kinds of hazard not to go near
 	NoLive   *bool     `json:"no-live,omitempty"`  // nothing live with the device open
+	Trained  *bool     `json:"trained,omitempty"`  // hands trained on devices that only such hands may open, a microwave oven
 
 	// These are of the bench alone.
 	Learn        *bool    `json:"learn,omitempty"`         // reckon with what closed cases teach

@@ -40,10 +40,10 @@ type trial struct {
 	works bool
 }
 
-// What a lesson keeps at most: what is left out has less than a thousandth each.
+// What a lesson keeps at most: of a case that was decided this is all but a hundredth.
 const (
-	setLeast  = 0.001
-	setsMost  = 60
+	setLeast  = 0.003
+	setsMost  = 24
 	sayLeast  = 0.01 // a chance below that is not counted as stated
 	saysMost  = 30
 	decided   = 0.9 // from here on, or below its opposite, it counts as known what it was

@@ -260,3 +260,18 @@ func TestEnding(t *testing.T) {
 }
 
 func encode(v any) ([]byte, error) { return json.Marshal(v) }
+
+// A journal that does not say what has changed teaches the same.
+func TestLessonsWithoutATracker(t *testing.T) {
+	b := casework.New(struct{ casework.Journal }{memory.New()}, notes(t), casework.Options{Now: clock()})
+	for range 3 {
+		bridgeCase(t, b)
+	}
+	fresh := loudspeaker(t, b, casework.Noticing{Answers: yes("dead")})
+	if s := suspect(t, view(t, b, fresh), "supply.bridge.short"); !strings.Contains(s.Basis, "from 3 cases here: ×") {
+		t.Errorf("the bridge: %s", s.Basis)
+	}
+	if _, err := b.Search(ctx, "dead"); casework.CodeOf(err) != casework.StoreFail {
+		t.Errorf("searching in a store that cannot: %v", err)
+	}
+}

@@ -150,7 +150,7 @@ func (b *Bench) ImportOpenData(ctx context.Context, file io.Reader, by By) (*Imp
 	out := &Imported{Rejected: append([]openrepair.Reject{}, rejects...)}
 	infos := b.notes.Devices()
 	for _, r := range records {
-		o := Opened{Category: r.Category, Record: &r}
+		o := Opened{Category: r.Category, Label: shortened(joined(" ", r.Brand, r.PartnerCategory)), Record: &r}
 		for _, d := range infos {
 			if d.Generic && d.Category == r.Category {
 				o.Device = d.ID
@@ -175,6 +175,14 @@ func (b *Bench) ImportOpenData(ctx context.Context, file io.Reader, by By) (*Imp
 		}
 	}
 	return out, nil
+}
+
+// shortened is as much of a text as a label holds.
+func shortened(s string) string {
+	if len(s) <= maxLabel {
+		return s
+	}
+	return strings.ToValidUTF8(s[:maxLabel], "")
 }
 
 // importID is the name of the case a record becomes: always the same one.

@@ -29,7 +29,15 @@ func Project(m *note.Model, bench, events []Event) (*Case, error) {
 	if m != nil {
 		m = distinct(m)
 	}
-	return project(m, namesOf(m), bench, events)
+	c, err := project(m, namesOf(m), bench, events)
+	if err != nil {
+		return nil, err
+	}
+	s, err := makeShelf(bench, map[int]*Stocked{})
+	if err != nil {
+		return nil, err
+	}
+	return c, c.fromShelf(s)
 }
 
 func project(m *note.Model, n *names, bench, events []Event) (*Case, error) {
@@ -107,6 +115,8 @@ func (c *Case) apply(e Event, data json.RawMessage, entry *Entry) error {
 		return c.takeRework(e, data)
 	case KindSoakPlanned, KindSoaked, KindGoneOver:
 		return c.takeProof(e, data)
+	case KindOffered:
+		return with(e, data, func(p Offered) { c.Offers = p.Offers })
 	case KindClosed:
 		return with(e, data, func(p ClosedCase) { c.close(e, p, entry) })
 	case KindReopened:

@@ -121,6 +121,9 @@ func (b *Bench) read(ctx context.Context, caseID string) (bench, events []Event,
 }
 
 func (b *Bench) events(ctx context.Context, caseID string) ([]Event, error) {
+	if caseID == BenchCase {
+		return b.benchEvents(ctx)
+	}
 	events, err := b.journal.Events(ctx, caseID, 0)
 	if err != nil {
 		return nil, storeError(err)
@@ -154,5 +157,9 @@ func (b *Bench) project(bench, events []Event) (*Case, error) {
 	if k == nil {
 		return project(nil, namesOf(nil), bench, events)
 	}
-	return project(k.m, k.names, bench, events)
+	c, err := project(k.m, k.names, bench, events)
+	if err != nil {
+		return nil, err
+	}
+	return c, b.shelve(c, bench)
 }

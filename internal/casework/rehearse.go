@@ -14,8 +14,12 @@ type Rehearsed struct {
 	Money    Spread  `json:"money"`
 	Minutes  Spread  `json:"minutes"`
 	Days     Spread  `json:"days"`
-	Ways     int     `json:"ways"`   // ends told apart
-	Folded   float64 `json:"folded"` // chance of ending where the plan was not laid out step by step
+	Gain     Spread  `json:"gain"`    // against stopping now, in money; below 0 at an end that was not worth it
+	StopAt   string  `json:"stopAt"`  // when to stop, said in advance
+	Goes     string  `json:"goes"`    // from which worth of the working device on going on pays; may be empty
+	Instead  string  `json:"instead"` // what advice that looked further ahead begins with instead; "" if with the same
+	Ways     int     `json:"ways"`    // ends told apart
+	Folded   float64 `json:"folded"`  // chance of ending where the plan was not laid out step by step
 	First    *Stage  `json:"first"`
 }
 
@@ -30,19 +34,24 @@ type Spread struct {
 
 // A Stage is one step of the plan laid out in advance.
 type Stage struct {
-	Kind   string   `json:"kind"` // "check", "repair", "test", "stop"
-	ID     string   `json:"id"`
-	Title  string   `json:"title"`
-	P      float64  `json:"p"` // chance of ever getting here
-	Tops   []Chance `json:"tops"`
-	Folded bool     `json:"folded"` // not laid out any further
-	Ways   []Way    `json:"ways"`
+	Kind    string   `json:"kind"` // "check", "repair", "test", "stop"
+	ID      string   `json:"id"`
+	Title   string   `json:"title"`
+	Money   float64  `json:"money"`   // it costs
+	Minutes float64  `json:"minutes"` // it takes, with opening and closing
+	Days    float64  `json:"days"`    // of waiting
+	P       float64  `json:"p"`       // chance of ever getting here
+	Tops    []Chance `json:"tops"`
+	Folded  bool     `json:"folded"` // not laid out any further
+	Ways    []Way    `json:"ways"`
 }
 
 // A Way is one result of a stage and what follows; Next is nil where it ends.
 type Way struct {
 	Words string  `json:"words"`
-	P     float64 `json:"p"`
+	Brief string  `json:"brief"` // the same with what was not there left out
+	Told  []Told  `json:"told"`
+	P     float64 `json:"p"` // once one is there
 	Works bool    `json:"works"`
 	Next  *Stage  `json:"next"`
 }
@@ -52,30 +61,92 @@ type rehearser interface {
 	Rehearse(ctx context.Context, b *belief.Belief, sit plan.Situation, nodes int) (*plan.Rehearsal, error)
 }
 
-// Rehearse lays out the plan from here, at most so many steps of it (0 means the planner's own measure).
+// Rehearse lays out the plan from here, at most so many steps of it (0 means the
+// planner's own measure, and is worked out once). It begins with the advice of
+// Further; after that every place is decided by looking one move ahead. Only where that advice is
+// no check and another than the quick one the plan begins with the quick one, and Instead says so.
 func (b *Bench) Rehearse(ctx context.Context, caseID string, steps int) (*Rehearsed, error) {
-	bench, events, err := b.read(ctx, caseID)
+	k, err := b.look(ctx, caseID)
 	if err != nil {
 		return nil, err
 	}
-	id, err := DeviceOf(events)
+	if err := k.s.canPlan(); err != nil {
+		return nil, err
+	}
+	if k, err = b.lookFurther(ctx, caseID, k); err != nil {
+		return nil, err
+	}
+	if steps != 0 {
+		r, err := k.s.rehearse(ctx, steps)
+		return k.beside(r), err
+	}
+	return b.rehearse(ctx, caseID, k)
+}
+
+// Ahead is what Rehearse gives, if it has been worked out for the case as it stands; else nil.
+func (b *Bench) Ahead(ctx context.Context, caseID string) (*Rehearsed, error) {
+	k, err := b.look(ctx, caseID)
 	if err != nil {
 		return nil, err
 	}
 	b.mu.Lock()
-	var last *thought
-	if old := b.views[caseID]; old != nil {
-		last = old.thought
+	defer b.mu.Unlock()
+	return k.beside(k.mulled.ahead), nil
+}
+
+// beside is a rehearsal beside the advice that is kept.
+func (k *kept) beside(r *Rehearsed) *Rehearsed {
+	next := k.view.Next
+	if r == nil || r.First == nil || next == nil || next.Kind == r.First.Kind && next.ID == r.First.ID {
+		return r
 	}
-	b.mu.Unlock()
-	s, err := b.newSheet(ctx, b.knowledge(id), last, bench, events)
+	out := *r
+	out.Instead = next.Title
+	return &out
+}
+
+// rehearse lays the plan out once for what is kept.
+func (b *Bench) rehearse(ctx context.Context, caseID string, k *kept) (*Rehearsed, error) {
+	done, err := b.turn(ctx)
 	if err != nil {
 		return nil, err
 	}
-	if err := s.c.open(); err != nil {
+	defer done()
+	b.mu.Lock()
+	if now := b.views[caseID]; now != nil && now.seq == k.seq && now.bench == k.bench && now.m == k.m {
+		k = now
+	}
+	ready := k.mulled.ahead
+	b.mu.Unlock()
+	if ready != nil {
+		return k.beside(ready), nil
+	}
+	out, err := k.s.rehearse(ctx, 0)
+	if err != nil {
 		return nil, err
 	}
+	b.mu.Lock()
+	defer b.mu.Unlock()
+	k.mulled.ahead = out
+	return k.beside(out), nil
+}
+
+// canPlan refuses what there is nothing to plan for.
+func (s *sheet) canPlan() error {
+	if err := s.c.open(); err != nil {
+		return err
+	}
 	if err := s.c.needNote(); err != nil {
+		return err
+	}
+	if s.c.Works {
+		return fail(BadInput, "let it run until you trust it, then close the case", "it works, so there is nothing left to plan")
+	}
+	return nil
+}
+
+func (s *sheet) rehearse(ctx context.Context, steps int) (*Rehearsed, error) {
+	if err := s.canPlan(); err != nil {
 		return nil, err
 	}
 	a, err := s.adviser()
@@ -90,32 +161,48 @@ func (b *Bench) Rehearse(ctx context.Context, caseID string, steps int) (*Rehear
 	if err != nil {
 		return nil, err
 	}
-	return s.rehearsed(x), nil
+	gain := x.Gain
+	if s.advice != nil && s.advice.Best.Kind == plan.Check && (x.Root == nil || x.Root.Move != s.advice.Best.Move) {
+		y, err := s.rehearseAfter(ctx, r, steps)
+		if err != nil {
+			return nil, err
+		}
+		if y != nil {
+			x = y
+		}
+	}
+	return s.rehearsed(x, gain), nil
 }
 
-func (s *sheet) rehearsed(x *plan.Rehearsal) *Rehearsed {
+func (s *sheet) rehearsed(x *plan.Rehearsal, gain func(plan.Leaf) float64) *Rehearsed {
 	spread := func(what func(plan.Leaf) float64) Spread {
 		if len(x.Leaves) == 0 {
 			return Spread{}
 		}
 		return Spread{Low: x.Quantile(0.1, what), Mid: x.Quantile(0.5, what), High: x.Quantile(0.9, what), Mean: x.Mean(what)}
 	}
-	return &Rehearsed{
+	out := &Rehearsed{
 		Success: x.Success(), Currency: s.c.Settings.Currency, Ways: len(x.Leaves), Folded: x.Folded, First: s.stage(x.Root),
 		Money:   spread(func(l plan.Leaf) float64 { return l.Money }),
 		Minutes: spread(func(l plan.Leaf) float64 { return l.Minutes }),
 		Days:    spread(func(l plan.Leaf) float64 { return l.Days }),
+		Gain:    spread(gain),
 	}
+	if s.advice != nil {
+		out.StopAt, out.Goes = s.stopAfter(s.advice.Best.Kind == plan.Stop), s.goes(s.advice.Going)
+	}
+	return out
 }
 
 func (s *sheet) stage(x *plan.Step) *Stage {
 	if x == nil {
 		return nil
 	}
-	out := &Stage{Kind: x.Move.Kind.String(), ID: s.moveID(x.Move), Title: s.moveTitle(x.Move), P: x.P, Folded: x.Folded, Tops: s.tops(x.Tops), Ways: []Way{}}
+	out := &Stage{Kind: x.Move.Kind.String(), ID: s.moveID(x.Move), Title: s.moveTitle(x.Move), P: x.P, Folded: x.Folded,
+		Money: x.Cost.Money, Minutes: x.Cost.Minutes + x.Cost.Access, Days: x.Cost.Days, Tops: s.tops(x.Tops), Ways: []Way{}}
 	for _, br := range x.Branches {
 		r := s.result(x.Move.Kind, br.Result)
-		out.Ways = append(out.Ways, Way{Words: r.Words, P: r.P, Works: br.Result.Works, Next: s.stage(br.Next)})
+		out.Ways = append(out.Ways, Way{Words: r.Words, Brief: s.brief(out.Title, br.Result.Values, r.Words), Told: r.Told, P: r.P, Works: r.Works, Next: s.stage(br.Next)})
 	}
 	return out
 }

@@ -19,6 +19,7 @@ type school struct {
 	seen    map[string]int    // without a Tracker: last event known, by case
 	taught  map[string]record // closed cases that count, by case
 	sheets  map[string]*ledger.Sheet
+	entered map[string]bool        // sheets in the book
 	keys    map[*note.Model]string // sheets of models in use
 	others  []string               // files taken over, as of the book
 	from    map[string]*ledger.Book
@@ -28,6 +29,8 @@ type school struct {
 	book    *ledger.Book
 	lessons *ledger.Lessons
 	stale   bool
+	rebuild bool     // the book as a whole, and not only the changed cases
+	changed []string // cases to be put into the book
 	trouble string
 }
 
@@ -77,28 +80,28 @@ func (b *Bench) catchUp(ctx context.Context, bench []Event) error {
 	x := &b.school
 	if x.taught == nil {
 		x.taught, x.sheets, x.keys, x.from, x.seen = map[string]record{}, map[string]*ledger.Sheet{}, map[*note.Model]string{}, map[string]*ledger.Book{}, map[string]int{}
-		x.stale = true
+		x.stale, x.rebuild = true, true
 	}
 	if err := b.readClosings(ctx); err != nil {
 		return err
 	}
 	own, others := benchName(bench), takenOver(bench)
 	if own != x.own || !slices.Equal(others, x.others) {
-		x.own, x.others, x.stale = own, others, true
+		x.own, x.others, x.stale, x.rebuild = own, others, true, true
 	}
 	if !x.stale {
 		return nil
 	}
-	book, err := b.makeBook(ctx)
-	if err != nil {
+	if err := b.fillBook(ctx); err != nil {
 		return err
 	}
-	x.book, x.lessons, x.trouble, x.stale = book, nil, "", false
-	if len(book.Counting()) == 0 {
-		return nil
-	}
-	if x.lessons, err = book.Refresh(ledger.Settings{}); err != nil {
-		x.lessons, x.trouble = nil, err.Error()
+	x.lessons, x.stale = nil, false
+	lessons, err := x.book.Refresh(ledger.Settings{})
+	switch {
+	case err != nil:
+		x.trouble = err.Error()
+	case lessons.Cases > 0:
+		x.lessons = lessons
 	}
 	return nil
 }
@@ -130,6 +133,7 @@ func (b *Bench) readClosings(ctx context.Context) error {
 			}
 		}
 		x.stale = true
+		x.changed = append(x.changed, e.Case)
 	}
 	x.mark = mark
 	return nil
@@ -202,39 +206,60 @@ func closingOf(events []Event) (record, bool, error) {
 	return record{revision: revision, closed: *at, lesson: p.Lesson, fixed: p.Verdict == Fixed}, true, nil
 }
 
-// makeBook puts own records and those taken over into one book.
-func (b *Bench) makeBook(ctx context.Context) (*ledger.Book, error) {
+// fillBook puts own records and those taken over into the book: those of changed
+// cases, or all if the bench has another name or other files than before. Of
+// several revisions of a case the book counts the last.
+func (b *Bench) fillBook(ctx context.Context) error {
 	x := &b.school
-	book := new(ledger.Book)
+	if x.rebuild {
+		x.book, x.trouble, x.changed, x.entered = new(ledger.Book), "", x.changed[:0], map[string]bool{}
+		for id := range x.taught {
+			x.changed = append(x.changed, id)
+		}
+	}
 	var errs []error
-	for _, s := range x.sheets {
-		if _, err := book.AddSheet(*s); err != nil {
-			errs = append(errs, err)
-		}
+	for _, id := range x.changed {
+		errs = append(errs, x.enter(id))
 	}
-	for id, r := range x.taught {
-		sealed, err := r.seal(x.name(), id, x.sheets[r.sheet()])
-		if err == nil {
-			err = book.Add(sealed)
-		}
-		errs = append(errs, err)
-	}
-	x.missing = nil
-	for _, hash := range x.others {
-		other, err := b.otherBook(ctx, hash)
-		if err != nil {
-			if ctx.Err() != nil {
-				return nil, ctx.Err()
+	x.changed = x.changed[:0]
+	if x.rebuild {
+		x.missing = nil
+		for _, hash := range x.others {
+			other, err := b.otherBook(ctx, hash)
+			if err != nil {
+				if ctx.Err() != nil {
+					return ctx.Err()
+				}
+				x.missing = append(x.missing, hash)
+				continue
 			}
-			x.missing = append(x.missing, hash)
-			continue
+			errs = append(errs, addOthers(x.book, other, x.name()))
 		}
-		errs = append(errs, addOthers(book, other, x.name()))
+		x.rebuild = false
 	}
 	if err := errors.Join(errs...); err != nil {
 		x.trouble = err.Error()
 	}
-	return book, nil
+	return nil
+}
+
+// enter puts a case into the book, and the sheet it needs.
+func (x *school) enter(id string) error {
+	r := x.taught[id]
+	s := x.sheets[r.sheet()]
+	if s != nil {
+		if !x.entered[r.sheet()] {
+			if _, err := x.book.AddSheet(*s); err != nil {
+				return err
+			}
+			x.entered[r.sheet()] = true
+		}
+	}
+	sealed, err := r.seal(x.name(), id, s)
+	if err != nil {
+		return err
+	}
+	return x.book.Add(sealed)
 }
 
 func (x *school) name() string {

@@ -66,6 +66,8 @@ func (s *Settings) change(p Settled) {
 	put(&s.Lacks, p.Lacks)
 	put(&s.Refuse, p.Refuse)
 	put(&s.NoLive, p.NoLive)
+	s.LiveSaid = s.LiveSaid || p.NoLive != nil
+	put(&s.Trained, p.Trained)
 	put(&s.Learn, p.Learn)
 	put(&s.Carbon, p.Carbon)
 	put(&s.CarbonSource, p.CarbonSource)
@@ -79,8 +81,12 @@ func put[T any](to *T, from *T) {
 
 // plan is the settings as the planner takes them.
 func (s Settings) plan() plan.Settings {
+	refuse := s.Refuse
+	if !s.Trained {
+		refuse = append(slices.Clone(refuse), trainedHands)
+	}
 	return plan.Settings{Rate: s.Rate, DayRate: s.DayRate, Worth: s.Worth, Scrap: s.Scrap, Budget: s.Budget, Lacks: s.Lacks,
-		NoLive: s.NoLive, Refuse: s.Refuse, Premium: s.Premium}
+		NoLive: s.NoLive, Refuse: refuse, Premium: s.Premium}
 }
 
 func (d Settling) draft(_ context.Context, s scene) (Kind, any, error) {
@@ -190,6 +196,7 @@ func (p Settled) words(currency string) string {
 	list("no", "every instrument is there", p.Lacks)
 	list("nothing to do with", "no hazard refused", p.Refuse)
 	flag("nothing live", "live work allowed", p.NoLive)
+	flag("trained on devices only trained hands may open", "such devices stay shut", p.Trained)
 	flag("closed cases teach", "closed cases do not teach", p.Learn)
 	if p.Carbon != nil {
 		out = append(out, fmt.Sprintf("%g kg of CO₂ per kg kept in use", *p.Carbon))

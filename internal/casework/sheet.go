@@ -17,6 +17,8 @@ type kept struct {
 	m          *note.Model
 	view       *View
 	thought    *thought
+	s          *sheet
+	mulled     mulled // what was worked out beyond the view; under Bench.mu
 }
 
 // A thought is what took long to work out for a view. It holds as long as the
@@ -30,7 +32,9 @@ type thought struct {
 	now      *belief.Belief
 	why      [][]belief.Weight
 	advice   *plan.Advice
+	rathered *preferred // what was put before the planner's first; nil if nothing
 	noAdvice string
+	further  bool // advice looked further ahead than one move
 }
 
 // mostKept bounds the views kept.
@@ -38,6 +42,15 @@ const mostKept = 64
 
 // View returns all there is to show of a case. It may be shared: do not alter it.
 func (b *Bench) View(ctx context.Context, caseID string) (*View, error) {
+	k, err := b.look(ctx, caseID)
+	if err != nil {
+		return nil, err
+	}
+	return k.view, nil
+}
+
+// look returns what is kept of a case, made anew if need be.
+func (b *Bench) look(ctx context.Context, caseID string) (*kept, error) {
 	bench, events, err := b.read(ctx, caseID)
 	if err != nil {
 		return nil, err
@@ -58,7 +71,7 @@ func (b *Bench) View(ctx context.Context, caseID string) (*View, error) {
 	old := b.views[caseID]
 	b.mu.Unlock()
 	if old != nil && old.seq == mark.seq && old.bench == mark.bench && old.m == mark.m {
-		return old.view, nil
+		return old, nil
 	}
 	var last *thought
 	if old != nil {
@@ -71,14 +84,17 @@ func (b *Bench) View(ctx context.Context, caseID string) (*View, error) {
 	if mark.view, err = s.view(); err != nil {
 		return nil, err
 	}
-	mark.thought = s.thought
+	mark.thought, mark.s = s.thought, s
 	b.keep(caseID, &mark)
-	return mark.view, nil
+	return &mark, nil
 }
 
 func (b *Bench) keep(caseID string, k *kept) {
 	b.mu.Lock()
 	defer b.mu.Unlock()
+	if old := b.views[caseID]; old != nil && old.mulled.stop != nil {
+		old.mulled.stop() // nobody will ask for it
+	}
 	if len(b.views) >= mostKept {
 		for other := range b.views {
 			delete(b.views, other)
@@ -114,6 +130,9 @@ func (b *Bench) newSheet(ctx context.Context, k *knowledge, last *thought, bench
 	if s.c, err = project(k.m, k.names, bench, events); err != nil {
 		return nil, err
 	}
+	if err := b.shelve(s.c, bench); err != nil {
+		return nil, err
+	}
 	if s.e, err = k.engine(); err != nil {
 		return nil, &Error{Code: NoNote, Text: "the figures of the bench note cannot be reckoned with", Next: "mend the note: " + err.Error(), Err: err}
 	}
@@ -143,7 +162,7 @@ func (s *sheet) think(last *thought) error {
 	if last != nil && sameEvidence(last.ev, t.ev) {
 		t.now, t.why = last.now, last.why
 		if last.advice != nil && s.c.Closed == nil && reflect.DeepEqual(last.sit, t.sit) && reflect.DeepEqual(last.set, t.set) {
-			t.advice = last.advice
+			t.advice, t.rathered, t.further = last.advice, last.rathered, last.further
 			return nil
 		}
 		return s.advise()
@@ -254,6 +273,7 @@ func (s *sheet) advise() error {
 	a, err := s.adviser()
 	if err == nil {
 		s.advice, err = a.Advise(s.ctx, s.now, s.sit)
+		s.advice, s.rathered = s.prefer(s.advice)
 	}
 	if s.ctx.Err() != nil {
 		return s.ctx.Err()
@@ -273,7 +293,7 @@ func (s *sheet) adviser() (Adviser, error) {
 
 // situation is where the case stands, as the planner takes it.
 func (c *Case) situation() plan.Situation {
-	sit := plan.Situation{Access: c.Access, Spent: c.Money, AtHand: c.AtHand, Known: map[int]bool{}, Pending: c.Pending, Done: map[int]bool{}}
+	sit := plan.Situation{Access: c.Access, Spent: c.Money, AtHand: c.allAtHand(), Known: map[int]bool{}, Pending: c.Pending, Done: map[int]bool{}}
 	for _, o := range c.Evidence.Seen {
 		if o.Epoch == len(c.Evidence.Acts) {
 			sit.Known[o.Finding] = true
@@ -289,7 +309,7 @@ func (s *sheet) view() (*View, error) {
 	v := &View{
 		Header: s.header(), Known: s.known(), Ask: []Question{}, Suspects: []Suspect{}, Stories: []Story{}, Ranking: []Card{}, Warnings: []Warning{},
 		Source: s.source(), Timeline: s.c.Timeline, Symptoms: []Field{}, Checks: []Step{}, Repairs: []Step{}, Levels: []Level{},
-		Orders: s.orders(), Settings: s.c.Settings, Outcome: s.outcome(), NoNext: s.noAdvice, Works: s.c.Works,
+		Orders: s.orders(), Settings: s.c.Settings, Limits: s.limits(), Outcome: s.outcome(), NoNext: s.noAdvice, Works: s.c.Works,
 		Out: append([]OutItem{}, s.c.rework.out...),
 	}
 	if s.k == nil {

@@ -33,11 +33,12 @@ func (s *sheet) moves(v *View) {
 		return
 	}
 	v.Next.Why = s.whyNext(v.Next, v.RunnerUp)
-	v.Outlook = &Outlook{Success: s.advice.Success, Money: s.advice.Money, Minutes: s.advice.Minutes, Gain: s.advice.Gain, StopAt: s.stopAt(v.Next), Depth: s.advice.Depth}
+	v.Outlook = &Outlook{Success: s.advice.Success, Money: s.advice.Money, Minutes: s.advice.Minutes, Gain: s.advice.Gain, StopAt: s.stopAt(v.Next), Depth: s.advice.Depth, Further: s.further, Goes: s.goes(s.advice.Going)}
+	s.together(v.Next)
 }
 
 func (s *sheet) card(r plan.Ranked) Card {
-	c := Card{Kind: r.Kind.String(), Expect: r.Total, Behind: r.Behind, Blocked: r.Blocked, Cures: r.Cures, Total: r.Cost.Minutes + r.Cost.Access, Results: []Result{}}
+	c := Card{Kind: r.Kind.String(), Expect: r.Total, Behind: r.Behind, Blocked: r.Blocked, Cures: r.Cures, Total: r.Cost.Minutes + r.Cost.Access, Results: []Result{}, Further: []Ref{}}
 	switch r.Kind {
 	case plan.Check:
 		c.Step = s.check(r.Index)
@@ -53,20 +54,14 @@ func (s *sheet) card(r plan.Ranked) Card {
 	for _, x := range r.Results {
 		c.Results = append(c.Results, s.result(r.Kind, x))
 	}
-	if r.Pays != nil {
-		side := "under"
-		if r.Pays.Over {
-			side = "over"
-		}
-		c.Pays = fmt.Sprintf("pays while %s is %s %.4g", r.Pays.What, side, r.Pays.At)
-	}
+	c.Pays = s.pays(r.Move, r.Pays)
 	c.Why = s.plainWhy(&c)
 	return c
 }
 
 func (s *sheet) trial(r plan.Ranked) Step {
 	at := trialLevel(s.k.m, s.c.Access, s.c.Settings.NoLive)
-	x := Step{Title: "Try the whole device", Minutes: r.Cost.Minutes, Access: s.c.level(at), Live: true, With: []string{}, First: []Level{}, Back: s.someLevels(pathBack(s.k.m, s.c.Access, at)),
+	x := Step{Title: "Try the whole device", Minutes: r.Cost.Minutes, Access: s.c.level(at), Live: true, With: []string{}, First: []Level{}, Back: s.someLevels(pathBack(s.k.m, s.c.Access, at)), Shelf: []ShelfPick{}, Donors: []ShelfPick{},
 		Cautions: s.cautions(nil, at), Fields: []Field{}, Buys: []Item{}, Clears: []Chance{},
 		How: "Put it together as far as it takes, power it up, and look for every symptom it came with and for new ones."}
 	showed := s.c.showed()
@@ -79,7 +74,7 @@ func (s *sheet) trial(r plan.Ranked) Step {
 }
 
 func (s *sheet) stop() Step {
-	x := Step{Title: "Leave off", How: "Pass it on to somebody who wants it, keep it for parts, or take it to a collection point. Write down how far you came.",
+	x := Step{Title: "Leave off", How: "Pass it on to somebody who wants it, keep it for parts, or take it to a collection point. Write down how far you came.", Shelf: []ShelfPick{}, Donors: []ShelfPick{},
 		With: []string{}, First: []Level{}, Back: []Level{}, Cautions: []Caution{}, Fields: []Field{}, Buys: []Item{}, Clears: []Chance{}}
 	if s.c.Access < len(s.k.m.Access) {
 		x.Access = s.c.level(s.c.Access)
@@ -88,12 +83,13 @@ func (s *sheet) stop() Step {
 }
 
 func (s *sheet) result(kind plan.Kind, x plan.Result) Result {
-	out := Result{P: x.P, Then: s.moveTitle(x.Next)}
+	out := Result{P: x.P, Then: s.moveTitle(x.Next), Works: x.Works, Told: []Told{}}
 	switch kind {
 	case plan.Check:
 		var parts []string
 		for _, v := range x.Values {
 			parts = append(parts, s.outcomeWords(v))
+			out.Told = append(out.Told, s.told(v))
 		}
 		out.Words = strings.Join(parts, "; ")
 	case plan.Test:
@@ -169,11 +165,11 @@ func (s *sheet) plainWhy(c *Card) string {
 	case "check":
 		return fmt.Sprintf("It takes %s%s.", effort, s.telling(c))
 	case "repair":
-		return fmt.Sprintf("It clears what is wrong with a chance of %s and takes %s.", percent(c.Cures), effort)
+		return fmt.Sprintf("It clears what is wrong with a chance of %s and takes %s.%s", percent(c.Cures), effort, fromShelfWords(c.Shelf))
 	case "test":
 		works := 0.0
 		for _, r := range c.Results {
-			if r.Words == "it works" {
+			if r.Works {
 				works += r.P
 			}
 		}
@@ -216,7 +212,9 @@ func (s *sheet) whyNext(c, other *Card) string {
 const stopsMost = 3
 
 // stopAt says in advance when to stop.
-func (s *sheet) stopAt(next *Card) string {
+func (s *sheet) stopAt(next *Card) string { return s.stopAfter(next.Kind == "stop") }
+
+func (s *sheet) stopAfter(now bool) string {
 	var titles []string
 	for _, r := range s.advice.StopAfter {
 		titles = append(titles, "“"+s.k.m.Repairs[r].Title+"”")
@@ -225,7 +223,7 @@ func (s *sheet) stopAt(next *Card) string {
 		titles = append(titles[:stopsMost], fmt.Sprintf("%d more repairs", n))
 	}
 	switch {
-	case next.Kind == "stop":
+	case now:
 		return "Stop now."
 	case len(titles) == 0:
 		return "Stop if this tells nothing new: replacing parts untested does not pay here."

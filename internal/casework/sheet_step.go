@@ -4,8 +4,8 @@ import "fettler/internal/note"
 
 func (s *sheet) check(i int) Step {
 	x := &s.k.m.Checks[i]
-	out := Step{ID: x.ID, Title: x.Title, How: x.How, With: list(x.With), Minutes: x.Minutes, Access: s.c.level(x.Access), First: s.first(x.Access), Back: s.back(x.Access, x.Live),
-		Live: x.Live, Cautions: s.cautions(x.Hazards, x.Access), Harm: x.Harm, Fields: []Field{}, Buys: []Item{}, Clears: []Chance{}, Times: s.c.Checks[i]}
+	out := Step{ID: x.ID, Title: x.Title, Unit: s.unit(x.Unit), How: x.How, With: list(x.With), Minutes: x.Minutes, Access: s.c.level(x.Access), First: s.first(x.Access), Back: s.back(x.Access, x.Live),
+		Live: x.Live, Cautions: s.cautions(x.Hazards, x.Access), Harm: x.Harm, Fields: []Field{}, Buys: []Item{}, Clears: []Chance{}, Shelf: []ShelfPick{}, Donors: []ShelfPick{}, Times: s.c.Checks[i]}
 	for _, f := range x.Findings {
 		out.Fields = append(out.Fields, s.field(f))
 	}
@@ -14,9 +14,12 @@ func (s *sheet) check(i int) Step {
 
 func (s *sheet) repair(i int) Step {
 	x := &s.k.m.Repairs[i]
-	out := Step{ID: x.ID, Title: x.Title, How: x.How, With: list(x.With), Minutes: x.Minutes, Money: x.Price, Days: x.Days, Access: s.c.level(x.Access),
+	out := Step{ID: x.ID, Title: x.Title, Unit: s.unit(x.Unit), How: x.How, With: list(x.With), Minutes: x.Minutes, Money: x.Price, Days: x.Days, Access: s.c.level(x.Access),
 		First: s.first(x.Access), Back: s.back(x.Access, x.Live), Live: x.Live, Cautions: s.cautions(x.Hazards, x.Access), Harm: x.Harm, Fields: []Field{}, Buys: []Item{}, Clears: []Chance{},
-		Times: s.c.Repairs[i], AtHand: s.c.AtHand[i]}
+		Times: s.c.Repairs[i], AtHand: s.c.atHand(i), Shelf: append([]ShelfPick{}, s.c.Shelf[i]...), Donors: append([]ShelfPick{}, s.c.Donors[i]...)}
+	if s.c.AtHand[i] { // bought for it: the shelf is left alone
+		out.Shelf = []ShelfPick{}
+	}
 	if out.AtHand {
 		out.Money, out.Days = 0, 0
 	}
@@ -29,6 +32,14 @@ func (s *sheet) repair(i int) Step {
 		}
 	}
 	return out
+}
+
+// unit is the title of a block; the device's own parts are in none.
+func (s *sheet) unit(u int) string {
+	if u <= 0 || u >= len(s.k.m.Units) {
+		return ""
+	}
+	return s.k.m.Units[u].Title
 }
 
 // first is what to open before a step at that level, in order.

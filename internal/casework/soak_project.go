@@ -174,8 +174,10 @@ func span(min float64) string {
 	switch {
 	case min < 0.995:
 		return fmt.Sprintf("%.0f s", 60*min)
+	case min < 9.95:
+		return fmt.Sprintf("%.2g min", min)
 	case min < 90:
-		return fmt.Sprintf("%.3g min", min)
+		return fmt.Sprintf("%.0f min", min)
 	case min < 48*60:
 		return fmt.Sprintf("%.3g h", min/60)
 	}

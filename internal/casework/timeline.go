@@ -26,7 +26,9 @@ func (c *Case) entryWords(e Event, data json.RawMessage) (string, error) {
 	case KindOpenedUp:
 		err = with(e, data, func(p OpenedUp) { words = "now: " + c.accessTitle(p.Access) })
 	case KindRepaired:
-		err = with(e, data, func(p Repaired) { words = "repaired: " + joined(": ", c.repairTitle(p.Repair), p.What) })
+		err = with(e, data, func(p Repaired) {
+			words = "repaired: " + joined(": ", c.repairTitle(p.Repair), p.What) + tookWords(p.Took)
+		})
 	case KindTested:
 		err = with(e, data, func(p Tested) { words = c.testedWords(p) })
 	case KindOrdered:
@@ -43,6 +45,10 @@ func (c *Case) entryWords(e Event, data json.RawMessage) (string, error) {
 		words, err = c.proofWords(e, data)
 	case KindBenchNamed, KindTakenOver:
 		words, err = shareWords(e, data)
+	case KindStocked, KindMoved, KindUsed, KindCounted:
+		words = "shelf: " + string(e.Kind) // in words: Bench.ShelfLog
+	case KindOffered:
+		err = with(e, data, func(p Offered) { words = offeredWords(p) })
 	case KindCorrected:
 		err = with(e, data, func(p Corrected) { words = fmt.Sprintf("corrected event %d", p.Event) })
 	case KindUndone:

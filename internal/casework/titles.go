@@ -10,7 +10,8 @@ import (
 
 // distinct returns the model with titles that tell its items apart: a device
 // with two amplifiers has two checks called "Look over the amplifier board", and
-// each is given the title of its block in front. The model itself is not altered.
+// each is given the title of its block in front, and what only trained hands may
+// do is marked (guard.go). The model itself is not altered.
 func distinct(m *note.Model) *note.Model {
 	c := *m
 	c.Findings = append([]note.Finding(nil), m.Findings...)
@@ -27,6 +28,8 @@ func distinct(m *note.Model) *note.Model {
 	tell(len(c.Checks), func(i int) (*string, string) { return &c.Checks[i].Title, unit(c.Checks[i].Unit) })
 	tell(len(c.Repairs), func(i int) (*string, string) { return &c.Repairs[i].Title, unit(c.Repairs[i].Unit) })
 	tell(len(c.Modes), func(i int) (*string, string) { return &c.Modes[i].Title, unit(m.Parts[c.Modes[i].Part].Unit) })
+	alone(&c)
+	guard(&c)
 	return &c
 }
 
@@ -40,6 +43,17 @@ func tell(n int, item func(i int) (title *string, unit string)) {
 		t, unit := item(i)
 		if times[*t] > 1 && unit != "" {
 			*t = unit + ": " + lowered(*t)
+		}
+	}
+}
+
+// alone gives a finding whose title is a single word ("open") the title of its
+// check, since it is also read where that check is not in sight.
+func alone(m *note.Model) {
+	for i := range m.Findings {
+		f := &m.Findings[i]
+		if f.Check >= 0 && f.Kind == note.Sign && !strings.Contains(f.Title, " ") {
+			f.Title = m.Checks[f.Check].Title + ": " + lowered(f.Title)
 		}
 	}
 }

@@ -9,10 +9,14 @@ import (
 // Undo makes event seq no longer count; seq 0 is the latest that counts.
 // Undoing an undone event's undoing brings it back.
 func (b *Bench) Undo(ctx context.Context, caseID string, seq int, by By) (Receipt, error) {
-	return b.write(ctx, caseID, by, func(c *Case, events []Event) (Kind, any, error) {
+	r, err := b.write(ctx, caseID, by, func(c *Case, events []Event) (Kind, any, error) {
 		at, err := c.undoable(events, seq)
 		return KindUndone, Undone{Event: at}, err
 	}, seq == 0)
+	if err == nil && caseID != BenchCase {
+		err = b.followShelf(ctx, caseID, r.Seq, by)
+	}
+	return r, err
 }
 
 func (c *Case) undoable(events []Event, seq int) (int, error) {
@@ -43,7 +47,7 @@ func (c *Case) undoable(events []Event, seq int) (int, error) {
 // The deed is checked against the case as it was just before that event, so a
 // correction is as if it had been written down right in the first place.
 func (b *Bench) Correct(ctx context.Context, caseID string, seq int, in Deed) (Receipt, error) {
-	return b.write(ctx, caseID, in.by(), func(c *Case, events []Event) (Kind, any, error) {
+	r, err := b.write(ctx, caseID, in.by(), func(c *Case, events []Event) (Kind, any, error) {
 		if seq < 1 || seq > len(events) {
 			return "", nil, fail(NotFound, fmt.Sprintf("take one from 1 to %d", len(events)), "this case has no event %d", seq)
 		}
@@ -55,6 +59,9 @@ func (b *Bench) Correct(ctx context.Context, caseID string, seq int, in Deed) (R
 		if err != nil {
 			return "", nil, err
 		}
+		if d, repairing := in.(Repairing); repairing && e.Kind == KindRepaired {
+			in = d.keeping(effects(events)[seq-1].data)
+		}
 		kind, p, err := in.draft(ctx, scene{b, then})
 		if err != nil {
 			return "", nil, err
@@ -62,9 +69,17 @@ func (b *Bench) Correct(ctx context.Context, caseID string, seq int, in Deed) (R
 		if kind != e.Kind {
 			return "", nil, fail(BadInput, "give a correction of the same sort, or undo it and record the right thing", "event %d is %q and cannot become %q", seq, e.Kind, kind)
 		}
+		if o, opening := p.(Opened); opening {
+			o.Record = c.Opened.Record // where it was taken over from cannot be corrected
+			p = o
+		}
 		data, err := merge(effects(events)[seq-1].data, p)
 		return KindCorrected, Corrected{Event: seq, Data: data}, err
 	}, false)
+	if err == nil && caseID != BenchCase {
+		err = b.followShelf(ctx, caseID, r.Seq, in.by())
+	}
+	return r, err
 }
 
 // before is the case as it was when event seq came, later corrections and

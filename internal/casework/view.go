@@ -31,6 +31,7 @@ type View struct {
 	Levels   []Level  `json:"levels"`   // every access level, closed first
 	Orders   []Order  `json:"orders"`   // orders still outstanding
 	Settings Settings `json:"settings"` // in force for this case
+	Limits   Limits   `json:"limits"`   // what the bench leaves alone
 	Outcome  *Outcome `json:"outcome"`  // of a closed case
 
 	Out []OutItem `json:"out"` // taken off the device and not back
@@ -182,24 +183,27 @@ type Level struct {
 
 // A Step is a check or repair as one does it.
 type Step struct {
-	ID       string    `json:"id"`
-	Title    string    `json:"title"`
-	How      string    `json:"how"`
-	With     []string  `json:"with"`
-	Minutes  float64   `json:"minutes"` // the work itself
-	Money    float64   `json:"money"`   // parts not at hand
-	Days     float64   `json:"days"`    // waiting for them
-	Access   Level     `json:"access"`  // where it is done
-	First    []Level   `json:"first"`   // what to open first, in order
-	Back     []Level   `json:"back"`    // what to put back before that, in order
-	Live     bool      `json:"live"`
-	Cautions []Caution `json:"cautions"`
-	Harm     float64   `json:"harm"`   // chance of breaking something by it
-	Fields   []Field   `json:"fields"` // check: what to write down
-	Buys     []Item    `json:"buys"`   // repair
-	Clears   []Chance  `json:"clears"` // repair: suspects it clears
-	Times    int       `json:"times"`  // how often it has been done
-	AtHand   bool      `json:"atHand"` // repair: its parts are here
+	ID       string      `json:"id"`
+	Title    string      `json:"title"`
+	Unit     string      `json:"unit"` // title of the block it belongs to; "" for the device itself
+	How      string      `json:"how"`
+	With     []string    `json:"with"`
+	Minutes  float64     `json:"minutes"` // the work itself
+	Money    float64     `json:"money"`   // parts not at hand
+	Days     float64     `json:"days"`    // waiting for them
+	Access   Level       `json:"access"`  // where it is done
+	First    []Level     `json:"first"`   // what to open first, in order
+	Back     []Level     `json:"back"`    // what to put back before that, in order
+	Live     bool        `json:"live"`
+	Cautions []Caution   `json:"cautions"`
+	Harm     float64     `json:"harm"`   // chance of breaking something by it
+	Fields   []Field     `json:"fields"` // check: what to write down
+	Buys     []Item      `json:"buys"`   // repair
+	Clears   []Chance    `json:"clears"` // repair: suspects it clears
+	Times    int         `json:"times"`  // how often it has been done
+	AtHand   bool        `json:"atHand"` // repair: its parts are here
+	Shelf    []ShelfPick `json:"shelf"`  // repair: what to take from the shelf, all it needs or nothing
+	Donors   []ShelfPick `json:"donors"` // repair: what is missing and still on a board
 }
 
 // An Item is something to buy.
@@ -222,7 +226,9 @@ type Card struct {
 	Blocked string   `json:"blocked"` // why it cannot be done here
 	Cures   float64  `json:"cures"`   // repair: chance that this clears what is wrong
 	Results []Result `json:"results"` // how it may come out, likeliest first
-	Pays    string   `json:"pays"`    // the break-even against the runner-up, in words
+	Pays    string   `json:"pays"`    // the break-even that decided, in words; may be empty
+	Batch   string   `json:"batch"`   // why Further go with it before the whole is tried, in words; may be empty
+	Further []Ref    `json:"further"` // repairs to make on the same visit
 }
 
 // Cost is what a move is reckoned to cost.
@@ -238,10 +244,20 @@ type Cost struct {
 // A Result is one way a move can come out, and what it would mean.
 type Result struct {
 	Words string   `json:"words"` // "hums: no", "it works"
+	Told  []Told   `json:"told"`  // check: the answers it consists of
+	Works bool     `json:"works"` // test: it works
 	P     float64  `json:"p"`
 	Tops  []Chance `json:"tops"`  // what one would then believe
 	Means string   `json:"means"` // the same in a sentence
 	Then  string   `json:"then"`  // what would follow
+}
+
+// Told is an answer to a finding that a move may bring.
+type Told struct {
+	Finding string `json:"finding"`
+	Text    string `json:"text"`  // as one would write it down: "yes", "no", the answer, or a usual reading such as "38 V"
+	State   string `json:"state"` // reading: the state it speaks for
+	Words   string `json:"words"`
 }
 
 // Outlook is what going on from here promises.
@@ -252,6 +268,8 @@ type Outlook struct {
 	Gain    float64 `json:"gain"`    // over stopping now; 0 or less means stop
 	StopAt  string  `json:"stopAt"`  // when to stop, said in advance
 	Depth   int     `json:"depth"`   // moves looked ahead
+	Further bool    `json:"further"` // it has looked further ahead than what is there at once
+	Goes    string  `json:"goes"`    // from which worth of the working device on going on pays, in words; may be empty
 }
 
 // Strain says that the evidence does not fit together.
@@ -335,6 +353,8 @@ type Settings struct {
 	Lacks    []string `json:"lacks"`
 	Refuse   []string `json:"refuse"`
 	NoLive   bool     `json:"noLive"`
+	LiveSaid bool     `json:"liveSaid"` // somebody has said whether this bench works live
+	Trained  bool     `json:"trained"`  // hands trained on devices that only such hands may open
 
 	Learn        bool    `json:"learn"`        // of the bench: reckon with what closed cases teach
 	Carbon       float64 `json:"carbon"`       // of the bench: kg of CO₂ equivalent per kg kept in use, 0 none

@@ -1,0 +1,214 @@
+package casework
+
+import (
+	"context"
+	"fmt"
+	"slices"
+	"strings"
+
+	"fettler/internal/part"
+	"fettler/internal/part/combine"
+	"fettler/internal/part/fit"
+	"fettler/internal/part/stock"
+	"fettler/internal/part/unit"
+)
+
+// A CombineAsk is a value wanted from what is at hand.
+type CombineAsk struct {
+	Element string // one of CombineElements
+	Value   string // "4k7"
+	Rating  string // "0.25 W", "25 V", "1 A"; "" any
+	Parts   int    // most parts, 0: 3
+	Typed   string // further parts at hand, parted by commas: "22k 1/4 W, 4 × 1k"
+	NoShelf bool   // only what is typed
+}
+
+type element struct {
+	of    combine.Element
+	kinds []part.Kind
+	value fit.Param
+	rate  fit.Param
+	unit  string
+}
+
+var elements = map[string]element{
+	"resistors":  {combine.Resistors, []part.Kind{part.Resistor}, fit.Resistance, fit.Power, "Ω"},
+	"capacitors": {combine.Capacitors, []part.Kind{part.Film, part.Ceramic, part.Electrolytic}, fit.Capacitance, fit.VoltsDC, "F"},
+	"inductors":  {combine.Inductors, []part.Kind{part.Inductor}, fit.Inductance, fit.Current, "H"},
+}
+
+// CombineElements lists what can be combined.
+func CombineElements() []string { return []string{"resistors", "capacitors", "inductors"} }
+
+// Combined is ways to make a value.
+type Combined struct {
+	Element string    `json:"element"`
+	Wanted  string    `json:"wanted"`
+	Ways    []Network `json:"ways"` // closest first
+	Tried   int       `json:"tried"`
+	Left    int       `json:"left"` // different values at hand that were too many to try
+	Caution string    `json:"caution"`
+}
+
+// A Network is one way to make a value.
+type Network struct {
+	Words  string   `json:"words"` // "(22 kΩ ∥ 22 kΩ) + 1 kΩ"
+	Value  string   `json:"value"`
+	Error  float64  `json:"error"` // (value − wanted) / wanted
+	Low    string   `json:"low"`   // all parts at their low limit
+	High   string   `json:"high"`
+	Rating string   `json:"rating"` // what the whole may carry, "" not known
+	Parts  []NetUse `json:"parts"`
+	Notes  []string `json:"notes"`
+}
+
+// A NetUse is one piece of a network.
+type NetUse struct {
+	Name  string  `json:"name"`
+	Line  string  `json:"line"` // of the shelf, "" typed
+	Place string  `json:"place"`
+	Share float64 `json:"share"` // of power, voltage or current
+}
+
+// mostValues bounds the different values that are tried.
+const mostValues = 120
+
+type atHand struct {
+	combine.Stock
+	line, place string
+}
+
+// Combine makes a value from what is at hand.
+func (b *Bench) Combine(ctx context.Context, a CombineAsk) (*Combined, error) {
+	el, ok := elements[a.Element]
+	if !ok {
+		return nil, fail(BadInput, "take one of "+strings.Join(CombineElements(), ", "), "%q cannot be combined", clip(a.Element))
+	}
+	want, err := unit.Parse(a.Value, el.unit)
+	if err != nil || !(want > 0) {
+		return nil, fail(BadInput, "write it as in: "+map[string]string{"Ω": "4k7", "F": "3.3 µF", "H": "22 µH"}[el.unit], "%q is no value for %s", clip(a.Value), a.Element)
+	}
+	g := combine.Goal{Element: el.of, Value: want, MaxParts: a.Parts, Best: 8, Close: 0.002}
+	if g.Rating, err = typed(a.Rating, el.of.RatingUnit(), "the rating", "25 "+el.of.RatingUnit()); err != nil {
+		return nil, err
+	}
+	all, err := b.atHandFor(ctx, el, a)
+	if err != nil {
+		return nil, err
+	}
+	out := &Combined{Element: a.Element, Wanted: unit.Format(want, el.unit), Ways: []Network{},
+		Caution: "never build a mains suppression capacitor or a fusible resistor from others: they are replaced like for like"}
+	all, out.Left = nearest(all, want)
+	out.Tried = len(all)
+	stocks := make([]combine.Stock, len(all))
+	for i := range all {
+		stocks[i] = all[i].Stock
+	}
+	found, err := combine.Find(ctx, stocks, g)
+	if err != nil {
+		if ctx.Err() != nil {
+			return nil, ctx.Err()
+		}
+		return nil, &Error{Code: NotFound, Text: err.Error(), Next: "add parts, or ask for less", Err: err}
+	}
+	for _, n := range found {
+		x := Network{Words: n.Text, Value: unit.Format(n.Value, el.unit), Error: n.Error, Low: unit.Format(n.Low, el.unit), High: unit.Format(n.High, el.unit), Parts: []NetUse{}, Notes: list(n.Notes)}
+		if n.Rating > 0 {
+			x.Rating = unit.Format(n.Rating, el.of.RatingUnit())
+		}
+		for _, p := range n.Parts {
+			x.Parts = append(x.Parts, NetUse{Name: all[p.Stock].Name, Line: all[p.Stock].line, Place: all[p.Stock].place, Share: p.Share})
+		}
+		out.Ways = append(out.Ways, x)
+	}
+	return out, nil
+}
+
+// atHandFor collects what there is, equal parts of a place together.
+func (b *Bench) atHandFor(ctx context.Context, el element, a CombineAsk) ([]atHand, error) {
+	var out []atHand
+	index := map[string]int{}
+	add := func(name string, figures map[fit.Param]float64, count int, line, place string) {
+		v := figures[el.value]
+		if !(v > 0) || count <= 0 {
+			return
+		}
+		s := combine.Stock{Name: name, Value: v, Tolerance: figures[fit.Tolerance], Rating: figures[el.rate], Count: count}
+		key := fmt.Sprint(v, s.Tolerance, s.Rating)
+		if i, ok := index[key]; ok {
+			out[i].Count += count
+			return
+		}
+		index[key] = len(out)
+		out = append(out, atHand{s, line, place})
+	}
+	if !a.NoShelf {
+		s, _, err := b.shelf(ctx)
+		if err != nil {
+			return nil, err
+		}
+		for _, l := range s.lines {
+			if l.From != stock.OnBoard && slices.Contains(el.kinds, part.Kind(l.Kind)) {
+				c := l.candidate()
+				add(l.Name, c.Figures, l.Count, l.id, l.Place)
+			}
+		}
+	}
+	for _, t := range strings.FieldsFunc(a.Typed, func(r rune) bool { return r == '\n' || r == ';' }) {
+		for _, piece := range splitTyped(t) {
+			n, rest := countOf(piece)
+			p := stock.Read(string(el.kinds[0]) + " " + rest)
+			if v, err := unit.Parse(rest, el.unit); err == nil && v > 0 {
+				p.Figures[el.value] = v // a bare figure
+			}
+			if !(p.Figures[el.value] > 0) || n > stock.MostCount {
+				return nil, fail(BadInput, "write it as in: 4 × 22k 1/4 W", "%q is no part with a value", clip(piece))
+			}
+			add(rest, p.Figures, n, "", "")
+		}
+	}
+	if len(out) == 0 {
+		return nil, fail(NotFound, "put some on the shelf, or type what is at hand", "there are no %s at hand", a.Element)
+	}
+	return out, nil
+}
+
+// splitTyped parts a line at commas that are not decimal ones.
+func splitTyped(s string) []string {
+	var out []string
+	for _, p := range strings.Split(s, ", ") {
+		if p = strings.Trim(p, " ,"); p != "" {
+			out = append(out, p)
+		}
+	}
+	return out
+}
+
+// countOf reads "4 × 22k" and "4x 22k"; without a number it is 1.
+func countOf(s string) (int, string) {
+	var n int
+	var rest string
+	for _, sep := range []string{"×", "x "} {
+		if before, after, ok := strings.Cut(s, sep); ok {
+			if _, err := fmt.Sscanf(strings.TrimSpace(before)+" .", "%d .", &n); err == nil && n > 0 {
+				rest = strings.TrimSpace(after)
+				return n, rest
+			}
+		}
+	}
+	return 1, s
+}
+
+// nearest keeps what lies closest to the value wanted, in ratio: a part a thousand
+// times larger or smaller changes the whole by a thousandth.
+func nearest(all []atHand, want float64) ([]atHand, int) {
+	if len(all) <= mostValues {
+		return all, 0
+	}
+	slices.SortStableFunc(all, func(a, b atHand) int {
+		return -cmpDown(ratio(a.Value, want), ratio(b.Value, want))
+	})
+	return all[:mostValues], len(all) - mostValues
+}
+
+func ratio(a, b float64) float64 { return max(a/b, b/a) }

@@ -1,0 +1,235 @@
+package casework
+
+import (
+	"context"
+	"fmt"
+	"slices"
+	"strings"
+
+	"fettler/internal/part"
+	"fettler/internal/part/fit"
+	"fettler/internal/part/stock"
+	"fettler/internal/part/unit"
+)
+
+// An InsteadAsk is an old part for which another is wanted.
+type InsteadAsk struct {
+	Text    string // "electrolytic 470 µF 25 V", or a marking
+	Kind    string // if the text does not say it
+	Duty    string // what it does; "" not known
+	Working string // voltage it really sees, "" not known
+	Pieces  int    // 0: 1
+	Case    string // whose offers are looked at too; "" none
+	Refused bool   // show refused ones too
+}
+
+// Duties lists what a part can do in its circuit.
+func Duties() []string {
+	return []string{string(fit.Smoothing), string(fit.SwitchMode), string(fit.AfterLinear), string(fit.Timing), string(fit.Coupling)}
+}
+
+// Instead is what a part must satisfy to do for another, and what there is.
+type Instead struct {
+	Title       string      `json:"title"`
+	Old         string      `json:"old"` // as it was read
+	Kind        string      `json:"kind"`
+	Figures     []Figure    `json:"figures"` // of the old part
+	Unread      []string    `json:"unread"`  // words of the text nothing was made of
+	Pieces      int         `json:"pieces"`
+	LikeForLike bool        `json:"likeForLike"` // safety part
+	Asks        []Demand    `json:"asks"`
+	Cautions    []string    `json:"cautions"`
+	Shelf       []Candidate `json:"shelf"`  // on the shelf, best first
+	Boards      []Candidate `json:"boards"` // still on a board
+	Offers      []Candidate `json:"offers"` // of the case
+	Counts      []Tally     `json:"counts"` // lines of the shelf per verdict
+	Trust       string      `json:"trust"`
+}
+
+// A Demand is one inequality with its reason.
+type Demand struct {
+	Words  string `json:"words"`
+	Why    string `json:"why"`
+	Safety bool   `json:"safety"` // no near miss
+}
+
+// A Candidate is a part that may do instead.
+type Candidate struct {
+	Line    string   `json:"line"` // of the shelf; "" for an offer
+	Name    string   `json:"name"`
+	Place   string   `json:"place"` // drawer, board or seller
+	From    string   `json:"from"`
+	Count   int      `json:"count"`
+	Price   float64  `json:"price"`
+	Verdict string   `json:"verdict"` // "accepted", "not proven", "near miss" or "refused"
+	Checks  []Held   `json:"checks"`
+	Risks   []string `json:"risks"`
+	Short   int      `json:"short"` // pieces missing
+}
+
+// A Held is one inequality held against a candidate.
+type Held struct {
+	Verdict string `json:"verdict"`
+	Words   string `json:"words"`
+}
+
+// A Tally is how many lines met a verdict.
+type Tally struct {
+	Verdict string `json:"verdict"`
+	Lines   int    `json:"lines"`
+}
+
+// Instead says what will do instead of an old part.
+func (b *Bench) Instead(ctx context.Context, a InsteadAsk) (*Instead, error) {
+	old, p, err := a.old()
+	if err != nil {
+		return nil, err
+	}
+	req, err := fit.For(old)
+	if err != nil {
+		return nil, &Error{Code: BadInput, Text: err.Error(), Next: "write it as in: electrolytic 470 µF 25 V 105 °C", Err: err}
+	}
+	out := &Instead{Title: req.Title, Old: p.Text, Kind: string(old.Kind), Figures: figuresOf(old.Figures, old.Words), Unread: list(p.Rest), Pieces: max(1, req.Pieces), LikeForLike: req.LikeForLike,
+		Asks: []Demand{}, Cautions: list(req.Cautions), Shelf: []Candidate{}, Boards: []Candidate{}, Offers: []Candidate{}, Trust: "limits are common practice, no source, unless the reason names one"}
+	for _, q := range req.Inequalities {
+		out.Asks = append(out.Asks, Demand{q.String(), q.Why, q.Safety})
+	}
+	s, _, err := b.shelf(ctx)
+	if err != nil {
+		return nil, err
+	}
+	res, err := out.search(ctx, s, req, a.Refused)
+	if err != nil {
+		return nil, err
+	}
+	for v, n := range map[fit.Verdict]int{fit.Accepted: res.Accepted, fit.Unproven: res.Unproven, fit.NearMiss: res.NearMiss, fit.Refused: res.Refused} {
+		out.Counts = append(out.Counts, Tally{v.String(), n})
+	}
+	slices.SortFunc(out.Counts, func(a, b Tally) int { return verdictRank(a.Verdict) - verdictRank(b.Verdict) })
+	if a.Case != "" {
+		return out, b.judgeOffers(ctx, a, req, out)
+	}
+	return out, nil
+}
+
+func verdictRank(v string) int {
+	for _, k := range []fit.Verdict{fit.Accepted, fit.Unproven, fit.NearMiss, fit.Refused} {
+		if k.String() == v {
+			return int(k)
+		}
+	}
+	return 9
+}
+
+// old reads the old part.
+func (a InsteadAsk) old() (fit.Old, stock.Part, error) {
+	typed, err := text(a.Text, stock.MostText, "the part")
+	if err == nil && typed == "" {
+		err = fail(BadInput, "write it as in: electrolytic 470 µF 25 V 105 °C", "nothing says which part it is")
+	}
+	if err != nil {
+		return fit.Old{}, stock.Part{}, err
+	}
+	p := stock.Read(typed)
+	if a.Kind != "" {
+		k, err := part.ParseKind(a.Kind)
+		if err != nil {
+			return fit.Old{}, p, &Error{Code: BadInput, Text: err.Error(), Err: err}
+		}
+		if p.Kind != k {
+			p = stock.Read(string(k) + " " + typed)
+			p.Text = typed
+		}
+	}
+	if p.Kind == part.Unknown {
+		return fit.Old{}, p, fail(BadInput, "say it in front, as in: electrolytic 470 µF 25 V; or choose it", "%q does not say what kind of part it is", clip(typed))
+	}
+	if err := oneOf(a.Duty, Duties(), true, "duty"); err != nil {
+		return fit.Old{}, p, err
+	}
+	if a.Pieces < 0 || a.Pieces > stock.MostCount {
+		return fit.Old{}, p, fail(BadInput, "give a whole number", "%d is no number of pieces", a.Pieces)
+	}
+	old := p.Old()
+	old.Duty, old.Pieces = fit.Duty(a.Duty), a.Pieces
+	if strings.TrimSpace(a.Working) != "" {
+		if old.WorkingVolts, err = unit.Parse(a.Working, "V"); err != nil || old.WorkingVolts <= 0 {
+			return fit.Old{}, p, fail(BadInput, "write it as in: 12 V", "%q is no voltage", clip(a.Working))
+		}
+	}
+	return old, p, nil
+}
+
+// mostInstead bounds the candidates shown of each sort.
+const mostInstead = 12
+
+func (out *Instead) search(ctx context.Context, s *shelf, req fit.Requirement, refused bool) (fit.Result, error) {
+	var sum fit.Result
+	for _, boards := range []bool{false, true} {
+		r, err := s.rackOf(boards)
+		if err != nil {
+			return sum, err
+		}
+		res, err := r.fit.Search(ctx, req, fit.Options{Limit: mostInstead, ShowRefused: refused})
+		if err != nil {
+			return sum, err
+		}
+		sum.Accepted += res.Accepted
+		sum.Unproven += res.Unproven
+		sum.NearMiss += res.NearMiss
+		sum.Refused += res.Refused
+		for _, j := range res.Judgements {
+			l := s.byID[j.Candidate.Name]
+			if l == nil {
+				continue
+			}
+			c := candidateOf(j)
+			c.Line, c.Name, c.Place, c.From, c.Count = l.id, l.Name, l.Place, l.From, l.Count
+			if l.From != stock.New && safety(l) {
+				c.Verdict = fit.Refused.String()
+				c.Checks = append(c.Checks, Held{fit.Refused.String(), "it has been in use: a safety part is fitted new"})
+			}
+			if boards {
+				c.Place = joined(", ", "on the board "+l.Board, l.Place)
+				out.Boards = append(out.Boards, c)
+			} else {
+				out.Shelf = append(out.Shelf, c)
+			}
+		}
+	}
+	return sum, nil
+}
+
+func candidateOf(j fit.Judgement) Candidate {
+	c := Candidate{Name: j.Candidate.Name, Place: j.Candidate.Place, From: j.Candidate.Source, Count: j.Candidate.Quantity, Verdict: j.Verdict.String(), Checks: []Held{}, Risks: list(j.Risks), Short: j.Short}
+	for _, k := range j.Checks {
+		c.Checks = append(c.Checks, Held{k.Verdict.String(), k.Words})
+	}
+	return c
+}
+
+// judgeOffers holds the offers of the case against the requirement.
+func (b *Bench) judgeOffers(ctx context.Context, a InsteadAsk, req fit.Requirement, out *Instead) error {
+	c, err := b.load(ctx, a.Case)
+	if err != nil {
+		return err
+	}
+	for _, o := range c.Offers {
+		for _, line := range strings.Split(o.What, "+") {
+			n, rest := countOf(strings.TrimSpace(line))
+			p := stock.Read(rest)
+			if p.Kind == part.Unknown {
+				continue
+			}
+			x := candidateOf(req.Judge(fit.Candidate{Name: p.Text, Kind: p.Kind, Figures: p.Figures, Words: p.Words, Quantity: n, Place: o.Seller, Source: "offer"}))
+			if x.Verdict == fit.Refused.String() && !a.Refused {
+				continue
+			}
+			x.Price = o.Price
+			x.Place = joined(", ", o.Seller, fmt.Sprintf("%g days", o.Days))
+			out.Offers = append(out.Offers, x)
+		}
+	}
+	slices.SortStableFunc(out.Offers, func(a, b Candidate) int { return verdictRank(a.Verdict) - verdictRank(b.Verdict) })
+	return nil
+}

@@ -1,0 +1,227 @@
+package casework
+
+import (
+	"context"
+	"fmt"
+	"maps"
+	"strings"
+	"sync"
+	"time"
+
+	"fettler/internal/part"
+	"fettler/internal/part/fit"
+	"fettler/internal/part/stock"
+)
+
+// A shelf is what the events of the bench amount to as far as parts go. It does
+// not change once made; a new event makes a new one.
+type shelf struct {
+	seq   int // events of the bench's journal
+	lines []*stocked
+	byID  map[string]*stocked
+	names map[string][]*stocked // by name in small letters
+	loose func() (*rack, error) // what is off its board
+	fixed func() (*rack, error) // what is still on one
+
+	mu    sync.Mutex
+	found map[string][]*stocked // what does for an item, see shelf_pick.go
+}
+
+// stocked is one line as it is now.
+type stocked struct {
+	id    string
+	event int
+	at    time.Time
+	kase  string
+	StockLine
+}
+
+// A rack is lines made ready to be searched.
+type rack struct {
+	fit   *fit.Shelf
+	lines []*stocked
+}
+
+// shelfDesk keeps the shelf, and the journal of the bench it is made of, which a long
+// list makes long. The zero value is ready.
+type shelfDesk struct {
+	mu     sync.Mutex
+	events []Event          // of BenchCase
+	read   map[int]*Stocked // payloads by event, which never change
+	now    *shelf
+	drafts []*listDraft
+}
+
+// benchEvents returns the journal of the bench, of which only the end is read again.
+func (b *Bench) benchEvents(ctx context.Context) ([]Event, error) {
+	d := &b.shelves
+	d.mu.Lock()
+	defer d.mu.Unlock()
+	more, err := b.journal.Events(ctx, BenchCase, len(d.events))
+	if err != nil {
+		return nil, storeError(err)
+	}
+	d.events = append(d.events, more...)
+	return d.events[:len(d.events):len(d.events)], nil
+}
+
+// shelfOf returns the shelf after these events of the bench.
+func (b *Bench) shelfOf(bench []Event) (*shelf, error) {
+	d := &b.shelves
+	d.mu.Lock()
+	defer d.mu.Unlock()
+	if d.now != nil && d.now.seq == len(bench) {
+		return d.now, nil
+	}
+	if d.read == nil {
+		d.read = map[int]*Stocked{}
+	}
+	s, err := makeShelf(bench, d.read)
+	if err == nil {
+		d.now = s
+	}
+	return s, err
+}
+
+// shelf returns the shelf as it is now, with the events it is made of.
+func (b *Bench) shelf(ctx context.Context) (*shelf, []Event, error) {
+	bench, err := b.benchEvents(ctx)
+	if err != nil {
+		return nil, nil, err
+	}
+	s, err := b.shelfOf(bench)
+	return s, bench, err
+}
+
+// makeShelf replays the events of the bench; read keeps payloads already decoded.
+func makeShelf(bench []Event, read map[int]*Stocked) (*shelf, error) {
+	s := &shelf{seq: len(bench), byID: map[string]*stocked{}, names: map[string][]*stocked{}, found: map[string][]*stocked{}}
+	eff := effects(bench)
+	for i, e := range bench {
+		if eff[i].void || !shelfKind(e.Kind) {
+			continue
+		}
+		if err := s.take(e, read); err != nil {
+			return nil, err
+		}
+	}
+	for _, l := range s.lines {
+		key := sameName(l.Name)
+		s.names[key] = append(s.names[key], l)
+	}
+	s.loose = sync.OnceValues(func() (*rack, error) { return s.rack(func(l *stocked) bool { return l.From != stock.OnBoard }) })
+	s.fixed = sync.OnceValues(func() (*rack, error) { return s.rack(func(l *stocked) bool { return l.From == stock.OnBoard }) })
+	return s, nil
+}
+
+// take applies one event that counts. What names a line that is not there counts for nothing.
+func (s *shelf) take(e Event, read map[int]*Stocked) error {
+	switch e.Kind {
+	case KindStocked:
+		p := read[e.Seq]
+		if p == nil {
+			got, err := decode[Stocked](e, e.Data)
+			if err != nil {
+				return err
+			}
+			p = &got
+			read[e.Seq] = p
+		}
+		for i, x := range p.Lines {
+			l := &stocked{id: lineID(e.Seq, i), event: e.Seq, at: e.At, kase: p.Case, StockLine: x}
+			s.lines = append(s.lines, l)
+			s.byID[l.id] = l
+		}
+	case KindMoved:
+		return with(e, e.Data, func(p Moved) {
+			if l := s.byID[p.Line]; l != nil {
+				l.Place = p.Place
+				if p.Off && l.From == stock.OnBoard {
+					l.From = stock.Pulled
+				}
+			}
+		})
+	case KindUsed:
+		return with(e, e.Data, func(p Used) {
+			if l := s.byID[p.Line]; l != nil {
+				l.Count = max(0, l.Count-max(p.Count, 0))
+			}
+		})
+	case KindCounted:
+		return with(e, e.Data, func(p Counted) {
+			if l := s.byID[p.Line]; l != nil {
+				l.Count = max(0, p.Count)
+			}
+		})
+	}
+	return nil
+}
+
+// lineID names line i of event seq: "s12", "s12-2", "s12-3" …
+func lineID(seq, i int) string {
+	if i == 0 {
+		return fmt.Sprintf("s%d", seq)
+	}
+	return fmt.Sprintf("s%d-%d", seq, i+1)
+}
+
+// sameName is a name without regard to case and blanks.
+func sameName(s string) string { return strings.ToLower(strings.Join(strings.Fields(s), " ")) }
+
+// rack makes the lines that are there and of a sort ready to be searched.
+func (s *shelf) rack(of func(*stocked) bool) (*rack, error) {
+	r := &rack{}
+	var all []fit.Candidate
+	for _, l := range s.lines {
+		if l.Count > 0 && of(l) {
+			r.lines = append(r.lines, l)
+			all = append(all, l.candidate())
+		}
+	}
+	var err error
+	if r.fit, err = fit.NewShelf(all); err != nil {
+		return nil, &Error{Code: StoreFail, Text: "the shelf holds figures that this version does not know: " + err.Error(), Next: "use the version that wrote them", Err: err}
+	}
+	return r, nil
+}
+
+// candidate is the line as package fit takes it; figures of a newer version are left out.
+func (l *stocked) candidate() fit.Candidate {
+	c := fit.Candidate{Name: l.id, Kind: part.Kind(l.Kind), Quantity: l.Count, Place: l.Place, Source: l.From,
+		Figures: make(map[fit.Param]float64, len(l.Figures)), Words: make(map[fit.Param]string, len(l.Words))}
+	for k, v := range l.Figures {
+		if _, ok := fit.Param(k).Figure(); ok {
+			c.Figures[fit.Param(k)] = v
+		}
+	}
+	for k, v := range l.Words {
+		if fit.Param(k).Word() {
+			c.Words[fit.Param(k)] = v
+		}
+	}
+	return c
+}
+
+// stockLine turns a line of package stock into one of the journal.
+func stockLine(l stock.Line) StockLine {
+	out := StockLine{Name: l.Name, Kind: string(l.Kind), Count: l.Count, Place: l.Place, From: l.From, Board: l.Board, Note: l.Note}
+	if len(l.Figures) > 0 {
+		out.Figures = map[string]float64{}
+		for k, v := range l.Figures {
+			out.Figures[string(k)] = v
+		}
+	}
+	if len(l.Words) > 0 {
+		out.Words = map[string]string{}
+		for k, v := range l.Words {
+			out.Words[string(k)] = v
+		}
+	}
+	return out
+}
+
+// listLine is the other way round.
+func (l *stocked) listLine() stock.Line {
+	c := l.candidate()
+	return stock.Line{Name: l.Name, Kind: c.Kind, Figures: maps.Clone(c.Figures), Words: maps.Clone(c.Words), Count: l.Count, Place: l.Place, From: l.From, Board: l.Board, Note: l.Note}
+}

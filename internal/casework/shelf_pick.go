@@ -1,0 +1,197 @@
+package casework
+
+import (
+	"context"
+	"fmt"
+	"strings"
+
+	"fettler/internal/note"
+	"fettler/internal/part"
+	"fettler/internal/part/fit"
+	"fettler/internal/part/stock"
+)
+
+// A ShelfPick is parts of the shelf that will do for an item of a note.
+type ShelfPick struct {
+	Item  string `json:"item"` // as the note says it
+	Line  string `json:"line"`
+	Name  string `json:"name"`
+	Count int    `json:"count"` // pieces to take
+	Place string `json:"place"`
+	From  string `json:"from"`
+	Board string `json:"board"`
+	Why   string `json:"why"` // why it will do
+}
+
+// fromShelf notes for which repairs everything is on the shelf, and what is still on
+// a board for the others.
+func (c *Case) fromShelf(s *shelf) error {
+	if c.Model == nil || c.Closed != nil || len(s.lines) == 0 {
+		return nil
+	}
+	c.Shelf, c.Donors = map[int][]ShelfPick{}, map[int][]ShelfPick{}
+	for r := range c.Model.Repairs {
+		picks, donors, err := s.picksFor(c.Model.Repairs[r].Buys)
+		if err != nil {
+			return err
+		}
+		if len(picks) > 0 {
+			c.Shelf[r] = picks
+		}
+		if len(donors) > 0 {
+			c.Donors[r] = donors
+		}
+	}
+	return nil
+}
+
+// shelve notes what of the shelf, after these events of the bench, a case can use.
+func (b *Bench) shelve(c *Case, bench []Event) error {
+	if c.Closed != nil || len(bench) == 0 {
+		return nil
+	}
+	s, err := b.shelfOf(bench)
+	if err != nil {
+		return err
+	}
+	return c.fromShelf(s)
+}
+
+// atHand says that the parts of a repair are here, bought or on the shelf.
+func (c *Case) atHand(r int) bool { return c.AtHand[r] || len(c.Shelf[r]) > 0 }
+
+// allAtHand is the repairs whose parts are here, as the planner takes them.
+func (c *Case) allAtHand() map[int]bool {
+	if len(c.Shelf) == 0 {
+		return c.AtHand
+	}
+	out := map[int]bool{}
+	for r, here := range c.AtHand {
+		out[r] = here
+	}
+	for r := range c.Shelf {
+		out[r] = true
+	}
+	return out
+}
+
+// picksFor finds what to take for all items, nil if one is missing; donors is what is
+// on boards for those missing. No piece is taken twice.
+func (s *shelf) picksFor(items []note.Item) (picks, donors []ShelfPick, err error) {
+	taken := map[*stocked]int{}
+	whole := true
+	for _, it := range items {
+		got, left, err := s.pick(it, taken, false)
+		if err != nil {
+			return nil, nil, err
+		}
+		picks = append(picks, got...)
+		if left == 0 {
+			continue
+		}
+		whole = false
+		if got, _, err = s.pick(it, taken, true); err != nil {
+			return nil, nil, err
+		}
+		donors = append(donors, got...)
+	}
+	if !whole {
+		picks = nil
+	}
+	return picks, donors, nil
+}
+
+// pick takes pieces for an item, best first; left is how many are missing.
+func (s *shelf) pick(it note.Item, taken map[*stocked]int, boards bool) (out []ShelfPick, left int, err error) {
+	fits, why, err := s.fitting(it.What, boards)
+	if err != nil {
+		return nil, 0, err
+	}
+	left = max(it.Count, 1)
+	for _, l := range fits {
+		n := min(left, l.Count-taken[l])
+		if n <= 0 {
+			continue
+		}
+		taken[l] += n
+		left -= n
+		w := why
+		if l.From == stock.Pulled {
+			w += "; pulled: measure it before it goes in"
+		}
+		out = append(out, ShelfPick{Item: it.What, Line: l.id, Name: l.Name, Count: n, Place: l.Place, From: l.From, Board: l.Board, Why: w})
+		if left == 0 {
+			break
+		}
+	}
+	return out, left, nil
+}
+
+// fitting finds the lines that will do for an item: by its value where the note says
+// enough of it, else by the same words.
+func (s *shelf) fitting(item string, boards bool) ([]*stocked, string, error) {
+	key := fmt.Sprint(boards, " ", sameName(item))
+	req, noReq := stock.Requirement(item)
+	why := "the same words as in the note"
+	if noReq == nil {
+		why = "meets all that “" + item + "” asks for"
+	}
+	s.mu.Lock()
+	got, ok := s.found[key]
+	s.mu.Unlock()
+	if ok {
+		return got, why, nil
+	}
+	var err error
+	if noReq == nil {
+		got, err = s.meeting(req, boards)
+	} else {
+		for _, l := range s.names[sameName(item)] {
+			if l.Count > 0 && (l.From == stock.OnBoard) == boards && !(l.From != stock.New && safety(l)) {
+				got = append(got, l)
+			}
+		}
+	}
+	if err != nil {
+		return nil, "", err
+	}
+	s.mu.Lock()
+	s.found[key] = got
+	s.mu.Unlock()
+	return got, why, nil
+}
+
+// mostFitting is how many lines are looked at for one item.
+const mostFitting = 30
+
+// meeting finds the lines of which every inequality is known to hold, best first.
+func (s *shelf) meeting(req fit.Requirement, boards bool) ([]*stocked, error) {
+	r, err := s.rackOf(boards)
+	if err != nil {
+		return nil, err
+	}
+	res, err := r.fit.Search(context.Background(), req, fit.Options{Limit: mostFitting})
+	if err != nil {
+		return nil, &Error{Code: BadInput, Text: err.Error(), Err: err}
+	}
+	var out []*stocked
+	for _, j := range res.Judgements {
+		l := s.byID[j.Candidate.Name]
+		if j.Verdict == fit.Accepted && l != nil && !(l.From != stock.New && safety(l)) {
+			out = append(out, l)
+		}
+	}
+	return out, nil
+}
+
+func (s *shelf) rackOf(boards bool) (*rack, error) {
+	if boards {
+		return s.fixed()
+	}
+	return s.loose()
+}
+
+// safety says that a line is of a kind that is not used a second time (common practice, no source).
+func safety(l *stocked) bool {
+	return part.Kind(l.Kind).SafetyCritical() || strings.Contains(sameName(l.Name), "thermal cut-out")
+}
