@@ -15,6 +15,7 @@ type closePage struct {
 	Kg       string
 	End      *casework.Ending // what closing would say; nil in the gallery
 	Remark   string
+	Barrier  string
 }
 
 // A VerdictChoice is one way to end, with what it means.
@@ -74,9 +75,9 @@ func (s *Server) closeRecord(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	in := casework.Closing{By: by(r), Verdict: casework.Verdict(r.PostFormValue("verdict")), Was: formList(r, "was"), Remark: r.PostFormValue("remark")}
+	in := casework.Closing{By: by(r), Verdict: casework.Verdict(r.PostFormValue("verdict")), Was: formList(r, "was"), Remark: r.PostFormValue("remark"), Barrier: r.PostFormValue("barrier")}
 	p := newClosePage(s.base(r, pageTitles["close"], ""), v, in.Verdict, in.Was)
-	p.Kg, p.Remark = r.PostFormValue("kg"), in.Remark
+	p.Kg, p.Remark, p.Barrier = r.PostFormValue("kg"), in.Remark, in.Barrier
 	if p.End, err = s.bench.Ending(r.Context(), v.Header.Case); err != nil {
 		return err
 	}

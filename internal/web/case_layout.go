@@ -89,38 +89,33 @@ func asks(v *casework.View) (first, more []FieldAsk) {
 type Line struct {
 	casework.Card
 	Where string // where it is recorded
-	Unit  string // part of the device, if the title alone does not tell two moves apart
 	Best  bool   // it is the ticket's
 }
 
 // line makes a list's line of a card.
-func line(v *casework.View, c casework.Card, twins map[string]int) Line {
+func line(v *casework.View, c casework.Card) Line {
 	l := Line{Card: c, Where: moveURL(v.Header.Case, c.Kind, c.ID)}
-	if twins[c.Title] > 1 {
-		l.Unit = unitOf(v, c.ID)
-	}
 	l.Best = v.Next != nil && v.Next.Kind == c.Kind && v.Next.ID == c.ID
 	return l
 }
 
 // otherMoves are the ranked moves behind the ticket's, at most n.
 func otherMoves(v *casework.View, n int) []Line {
-	twins := titles(v.Ranking)
 	var out []Line
 	for _, c := range v.Ranking {
-		if l := line(v, c, twins); !l.Best && c.Blocked == "" && len(out) < n {
+		if l := line(v, c); !l.Best && c.Blocked == "" && len(out) < n {
 			out = append(out, l)
 		}
 	}
 	return out
 }
 
-func titles(cards []casework.Card) map[string]int {
-	n := map[string]int{}
-	for _, c := range cards {
-		n[c.Title]++
+// unitBeside is the block of a step, unless its title names it already.
+func unitBeside(s casework.Step) string {
+	if strings.HasPrefix(s.Title, s.Unit) {
+		return ""
 	}
-	return n
+	return s.Unit
 }
 
 // moveURL is where a move is recorded.
@@ -132,18 +127,4 @@ func moveURL(id, kind, move string) string {
 		return casePath(id, "test")
 	}
 	return casePath(id, "close")
-}
-
-// unitOf names the part of the device that an item belongs to, by the ID's head.
-func unitOf(v *casework.View, id string) string {
-	head, _, ok := strings.Cut(id, ".")
-	if !ok {
-		return ""
-	}
-	for _, x := range v.Suspects {
-		if strings.HasPrefix(x.Mode, head+".") && x.Unit != "" {
-			return x.Unit
-		}
-	}
-	return head
 }

@@ -24,15 +24,23 @@ type casePage struct {
 	Remark   string
 	Leaving  []casework.Verdict  // ways to end without a repair
 	Hazards  []casework.Caution  // what can hurt and the ticket does not say
+	Like     []casework.Hit      // closed cases with the same symptoms
 	Soak     *casework.SoakBoard // of a device that seems to work, nil otherwise
+	Ahead    *casework.Rehearsed // nil until it has been worked out
 }
 
 // caseShow shows a case: the page most time is spent on.
 func (s *Server) caseShow(w http.ResponseWriter, r *http.Request) error {
+	if r.FormValue("look") == "further" {
+		if _, err := s.bench.Further(r.Context(), r.PathValue("case")); err != nil {
+			return err
+		}
+	}
 	p, err := s.casePage(r)
 	if err != nil {
 		return err
 	}
+	s.bench.Ponder(p.V.Header.Case)
 	return s.render(w, http.StatusOK, "case", p)
 }
 
@@ -42,10 +50,16 @@ func (s *Server) casePage(r *http.Request) (*casePage, error) {
 		return nil, err
 	}
 	p := newCasePage(s.base(r, v.Header.Title, ""), v)
+	if p.Like, err = s.bench.Like(r.Context(), v.Header.Case); err != nil && r.Context().Err() == nil {
+		s.log.Debug("no cases like this one", "err", err) // the case is shown all the same
+	}
 	if v.Works && v.Outcome == nil {
 		if p.Soak, err = s.bench.Soak(r.Context(), v.Header.Case); err != nil {
 			return nil, err
 		}
+	}
+	if p.Ahead, err = s.bench.Ahead(r.Context(), v.Header.Case); err != nil {
+		return nil, err
 	}
 	if n, err := eventNumber(r.FormValue("done")); err == nil {
 		p.Done = entryOf(v, n)

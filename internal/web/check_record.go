@@ -15,7 +15,6 @@ type checkPage struct {
 	Action  string
 	Step    casework.Step
 	Card    *casework.Card // what it would tell, if it is ranked
-	Unit    string
 	Fields  []FieldForm
 	Minutes string
 	Repairs []casework.Entry
@@ -50,9 +49,6 @@ func newCheckPage(b Base, v *casework.View, id string) (*checkPage, error) {
 	b.Title = step.Title
 	p := &checkPage{Base: b, V: v, Path: casePath(v.Header.Case), Action: casePath(v.Header.Case, "check", id), Step: step,
 		Card: cardOf(v, "check", id), Fields: newFields(step.Fields), Repairs: repairsDone(v)}
-	if titles(v.Ranking)[step.Title] > 1 {
-		p.Unit = unitOf(v, id)
-	}
 	return p, nil
 }
 

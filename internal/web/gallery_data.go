@@ -75,6 +75,10 @@ func gallerySuspects() []casework.Suspect {
 		{Chance: galleryChance("amp.output.leaky", "output transistor leaky", 0.004, 0.004), Arrival: 0.004, Prior: 0.004, Mark: "Q7", Unit: "Amplifier"}}
 }
 
+func galleryTold(finding, text string) []casework.Told {
+	return []casework.Told{{Finding: finding, Text: text}}
+}
+
 func gallerySign(id, title, ask string, comes bool) casework.Field {
 	return casework.Field{Finding: id, Title: title, Ask: ask, Kind: "sign", Comes: comes}
 }
@@ -121,8 +125,8 @@ func galleryMoves(v *casework.View) {
 	next := galleryCard("check", v.Checks[2], 0)
 	next.Why = "It takes 3 minutes and parts the two likeliest suspects. All told it is expected to come 1.20 EUR cheaper than “Measure the ripple, meter on AC” first."
 	next.Results = []casework.Result{
-		{Words: "fault gone with another source, not there", P: 0.86, Means: "then most likely reservoir capacitors dried out (71 %, now 63 %)", Then: "Measure the ripple, meter on AC"},
-		{Words: "fault gone with another source", P: 0.14, Means: "then most likely a fault outside the device", Then: "try the whole device"}}
+		{Words: "fault gone with another source, not there", Told: galleryTold("inputs.other.gone", "no"), P: 0.86, Means: "then most likely reservoir capacitors dried out (71 %, now 63 %)", Then: "Measure the ripple, meter on AC"},
+		{Words: "fault gone with another source", Told: galleryTold("inputs.other.gone", "yes"), P: 0.14, Means: "then most likely a fault outside the device", Then: "try the whole device"}}
 	ripple := galleryCard("check", v.Checks[0], 1.2)
 	ripple.Results = []casework.Result{{Words: "Measure the ripple, meter on AC: 1 V .. 8 V (rippling)", P: 0.66, Means: "then most likely reservoir capacitors dried out (94 %, now 63 %)", Then: "Replace the reservoir capacitors"},
 		{Words: "Measure the ripple, meter on AC: 30 mV .. 600 mV (good)", P: 0.34, Means: "then most likely track of the control dirty (48 %, now 22 %)", Then: "Clean the control"}}
@@ -130,7 +134,7 @@ func galleryMoves(v *casework.View) {
 	look.Results = []casework.Result{{Words: "a top is domed, not there; brown crust at the feet, not there", P: 0.6, Means: "then most likely reservoir capacitors dried out (49 %, now 63 %)", Then: "Measure the ripple, meter on AC"},
 		{Words: "a top is domed; brown crust at the feet, not there", P: 0.25, Means: "then most likely reservoir capacitors dried out (95 %, now 63 %)", Then: "Replace the reservoir capacitors"}}
 	tone := galleryCard("check", v.Checks[3], 3.4)
-	tone.Results = []casework.Result{{Words: "Tone at the output: noisy", P: 0.55, Means: "then most likely reservoir capacitors dried out (70 %, now 63 %)", Then: "Measure the ripple, meter on AC"}}
+	tone.Results = []casework.Result{{Words: "Tone at the output: noisy", Told: galleryTold("amp.tone.out", "noisy"), P: 0.55, Means: "then most likely reservoir capacitors dried out (70 %, now 63 %)", Then: "Measure the ripple, meter on AC"}}
 	buy := galleryCard("repair", v.Repairs[0], 2.6)
 	buy.Cures, buy.Why = 0.58, "It clears what is wrong with a chance of 58 % and takes 26 minutes and 6.40 EUR."
 	buy.Results = []casework.Result{{Words: "done", P: 1, Then: "try the whole device"}}

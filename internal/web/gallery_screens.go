@@ -13,6 +13,7 @@ func (s *Server) screens(r *http.Request) []screen {
 	out = append(out, formScreens()...)
 	out = append(out, s.reworkScreens()...)
 	out = append(out, s.deskScreens(r)...)
+	out = append(out, s.aheadScreens()...)
 	return append(out,
 		screen{"settings", "settings of a case", "settings", func(b Base) any {
 			v := galleryView()
@@ -93,7 +94,7 @@ func galleryTest(v *casework.View) {
 	v.Header.State, v.Header.Epoch = casework.ToTest, 1
 	c := casework.Card{Kind: "test", Step: casework.Step{Title: "Try the whole device", How: "Close it, connect it, power it and use it for five minutes.", Minutes: 5, Cautions: galleryCautions()[:1]},
 		Total: 11, Why: "It works with a chance of 58 %; trying takes 11 minutes.",
-		Results: []casework.Result{{Words: "it works", P: 0.58, Then: "close the case"}, {Words: "still wrong", P: 0.42, Means: "then most likely track of the control dirty (51 %, now 22 %)", Then: "Clean the control"}}}
+		Results: []casework.Result{{Words: "it works", Works: true, P: 0.58, Then: "close the case"}, {Words: "still wrong", P: 0.42, Means: "then most likely track of the control dirty (51 %, now 22 %)", Then: "Clean the control"}}}
 	v.Next = &c
 }
 

@@ -30,8 +30,8 @@ type learntPage struct {
 	V            *casework.Learnt
 	Calibrations []CalibrationCard
 	Costs        []CostCard
-	NetPlot      *Plot
-	KgPlot       *Plot
+	NetPlot      *Graph
+	KgPlot       *Graph
 	Currency     string
 	Carbon       string
 	Source       string
@@ -41,13 +41,13 @@ type learntPage struct {
 // A CalibrationCard is one sort of stated chances, drawn.
 type CalibrationCard struct {
 	casework.Calibrated
-	Plot *Plot
+	Graph *Graph
 }
 
 // A CostCard is one currency's misses, drawn.
 type CostCard struct {
 	casework.CostMiss
-	MoneyPlot, MinutePlot *Plot
+	MoneyPlot, MinutePlot *Graph
 }
 
 func (s *Server) learntPage(r *http.Request) (*learntPage, error) {

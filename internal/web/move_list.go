@@ -26,11 +26,10 @@ func (s *Server) moveList(w http.ResponseWriter, r *http.Request) error {
 
 func newMovesPage(b Base, v *casework.View) *movesPage {
 	p := &movesPage{Base: b, V: v, Path: casePath(v.Header.Case)}
-	twins := titles(v.Ranking)
 	ranked := map[[2]string]bool{}
 	for _, c := range v.Ranking {
 		ranked[[2]string{c.Kind, c.ID}] = true
-		l := line(v, c, twins)
+		l := line(v, c)
 		if c.Blocked != "" {
 			p.Blocked = append(p.Blocked, l)
 		} else {
@@ -40,7 +39,7 @@ func newMovesPage(b Base, v *casework.View) *movesPage {
 	rest := func(kind string, steps []casework.Step) {
 		for _, x := range steps {
 			if !ranked[[2]string{kind, x.ID}] {
-				p.Done = append(p.Done, line(v, casework.Card{Step: x, Kind: kind}, twins))
+				p.Done = append(p.Done, line(v, casework.Card{Step: x, Kind: kind}))
 			}
 		}
 	}

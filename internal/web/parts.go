@@ -24,7 +24,6 @@ type partsPage struct {
 // A PartsChoice is a repair that needs parts.
 type PartsChoice struct {
 	casework.Step
-	Unit   string
 	Chosen bool
 }
 
@@ -38,19 +37,11 @@ func newPartsPage(b Base, v *casework.View, chosen []string) *partsPage {
 			ranks[c.ID] = i + 1
 		}
 	}
-	twins := map[string]int{}
-	for _, x := range v.Repairs {
-		twins[x.Title]++
-	}
 	for _, x := range v.Repairs {
 		if len(x.Buys) == 0 {
 			continue
 		}
-		c := PartsChoice{Step: x, Chosen: slices.Contains(chosen, x.ID)}
-		if twins[x.Title] > 1 {
-			c.Unit = unitOf(v, x.ID)
-		}
-		p.Choices = append(p.Choices, c)
+		p.Choices = append(p.Choices, PartsChoice{Step: x, Chosen: slices.Contains(chosen, x.ID)})
 	}
 	slices.SortStableFunc(p.Choices, func(a, b PartsChoice) int {
 		ra, rb := ranks[a.ID], ranks[b.ID]

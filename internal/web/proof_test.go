@@ -135,3 +135,56 @@ func (v *visitor) sendFile(path, field, name string, data []byte) *sheet {
 	req.Header.Set("Content-Type", m.FormDataContentType())
 	return v.send(req)
 }
+
+// TestTakeAlong finds a closed case, writes it up, and carries it to another bench with plain forms.
+func TestTakeAlong(t *testing.T) {
+	lib, err := library.Load(t.Context())
+	if err != nil {
+		t.Fatal(err)
+	}
+	bench := func() (*visitor, *casework.Bench) {
+		b := casework.New(memory.New(), lib, casework.Options{Files: memory.NewPhotos(), Photos: memory.NewPhotos()})
+		return visitBench(t, b, web.Options{Notes: lib}), b
+	}
+	v, b := bench()
+	closeKettle(t, v, b)
+	v.get("/find").want(http.StatusOK)
+	p := v.get("/find?q=kettle").want(http.StatusOK).says("main", "1 case")
+	path, _ := attr(p.all(".plain a")[0], "href")
+	v.get("/find?q=nonesuch").want(http.StatusOK).says("main", "Nothing fits")
+	v.get("/find?q=%3F").want(http.StatusUnprocessableEntity)
+
+	v.get(path).says("main", "Write it up")
+	v.get(path+"/story").want(http.StatusOK).says("main", "What was checked and done")
+	for file, begins := range map[string]string{"story.html": "<!doctype html>", "story.md": "# ", "story.pdf": "%PDF-", "note.yaml": "# A draft"} {
+		if got := v.fetch(path + "/story/" + file + "?words=yes"); !bytes.HasPrefix(got, []byte(begins)) {
+			t.Errorf("%s begins with %.30q", file, got)
+		}
+	}
+	v.get(path + "/story/story.doc").want(http.StatusNotFound)
+
+	// The next kettle is like it.
+	p = v.get("/").submit("/take-in", "device", "kettle", "what", "does not heat").want(http.StatusOK)
+	view, err := b.View(t.Context(), strings.TrimPrefix(p.path, "/case/"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if len(view.Known) > 0 {
+		p.says("section[aria-labelledby=like]", "It was:")
+	}
+
+	zip, csv := v.fetch("/take-along/pack"), v.fetch("/take-along/open-data?provider=Hall&country=gbr")
+	if !bytes.Contains(csv, []byte("Hall,GBR")) {
+		t.Errorf("open repair data: %s", csv)
+	}
+	v.get("/take-along/open-data?country=England").want(http.StatusUnprocessableEntity).says("[role=alert]", "no country")
+	w, _ := bench()
+	w.sendFile("/take-along/unpack", "file", "bench.zip", zip).want(http.StatusOK).says(".flash", "2 cases")
+	if again := w.fetch("/take-along/pack"); !bytes.Equal(zip, again) {
+		t.Error("packing again gives other bytes")
+	}
+	w.sendFile("/take-along/unpack", "file", "bench.zip", []byte("x")).want(http.StatusUnprocessableEntity)
+	u, _ := bench()
+	u.sendFile("/take-along/open-data", "file", "r.csv", csv).want(http.StatusOK).says(".flash", "1 record")
+	u.get("/find?q=kettle").says("main", "1 case")
+}

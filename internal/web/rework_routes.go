@@ -25,6 +25,13 @@ func (s *Server) reworkRoutes() []route {
 
 // installUploads registers what takes more than a form may send.
 func (s *Server) installUploads(mux *http.ServeMux) {
+	mux.Handle("POST /shelf/list", s.guardRaw(http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
+		w.Header().Set("Cache-Control", "no-store")
+		r.Body = http.MaxBytesReader(w, r.Body, mostList)
+		if err := s.listAdd(w, r); err != nil {
+			s.fail(w, r, err)
+		}
+	})))
 	mux.Handle("POST /case/{case}/photos", s.guardRaw(http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
 		w.Header().Set("Cache-Control", "no-store")
 		r.Body = http.MaxBytesReader(w, r.Body, mostUpload)
@@ -33,6 +40,8 @@ func (s *Server) installUploads(mux *http.ServeMux) {
 		}
 	})))
 	mux.Handle("POST /learnt/take-over", s.upload(mostShared, s.learntTake))
+	mux.Handle("POST /take-along/unpack", s.upload(mostPacked, s.packTake))
+	mux.Handle("POST /take-along/open-data", s.upload(mostShared, s.openDataTake))
 }
 
 // upload guards what takes a file of at most so many bytes.

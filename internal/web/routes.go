@@ -61,7 +61,12 @@ func (s *Server) routes() []route {
 	routes = append(routes, s.reworkRoutes()...)
 	routes = append(routes, s.proofRoutes()...)
 	routes = append(routes, s.learntRoutes()...)
+	routes = append(routes, s.findRoutes()...)
+	routes = append(routes, s.storyRoutes()...)
+	routes = append(routes, s.alongRoutes()...)
 	routes = append(routes, s.deskRoutes()...)
+	routes = append(routes, s.aheadRoutes()...)
+	routes = append(routes, s.partRoutes()...)
 	if s.o.Gallery {
 		routes = append(routes, route{"GET /gallery", s.galleryList}, route{"GET /gallery/{screen}", s.galleryShow})
 	}

@@ -7,7 +7,7 @@ import (
 )
 
 // soakPlot draws the chance that it is fixed over what has been seen clean.
-func soakPlot(v *casework.SoakBoard) *Plot {
+func soakPlot(v *casework.SoakBoard) *Graph {
 	if v.Plan == nil || len(v.Curve) < 2 {
 		return nil
 	}
@@ -24,7 +24,7 @@ func soakPlot(v *casework.SoakBoard) *Plot {
 			unit, name = 60, "clean hours"
 		}
 	}
-	p, x, y := newPlot(280, axis{from: 0, to: last / unit}, axis{from: floor, to: 1}, name, "chance that it is fixed")
+	p, x, y := newGraph(280, axis{from: 0, to: last / unit}, axis{from: floor, to: 1}, name, "chance that it is fixed")
 	p.ticks(x, y, steps(0, last/unit, 6), steps(floor, 1, 5), tickPlain, tickPercent)
 	xs, ys := make([]float64, len(v.Curve)), make([]float64, len(v.Curve))
 	for i, c := range v.Curve {
@@ -33,13 +33,13 @@ func soakPlot(v *casework.SoakBoard) *Plot {
 	p.line("aim", x, y, []float64{0, last / unit}, []float64{v.Plan.Sure, v.Plan.Sure})
 	p.line("aim", x, y, []float64{v.Plan.Need / unit, v.Plan.Need / unit}, []float64{floor, 1})
 	p.line("main", x, y, xs, ys)
-	p.Words = append(p.Words, PlotWord{x.place(v.Plan.Need/unit) + 6, p.Bottom - 8, "enough", "start"})
+	p.Words = append(p.Words, GraphWord{x.place(v.Plan.Need/unit) + 6, p.Bottom - 8, "enough", "start"})
 	p.Alt = fmt.Sprintf("The chance that it is fixed rises from %s now to %s after %s %s", percent(low), percent(v.Plan.Sure), tickPlain(round1(v.Plan.Need/unit)), name)
 	if t := v.Tally; t != nil && t.State != "recurred" {
 		if t.Pending > 0 {
-			p.Dots = append(p.Dots, PlotDot{x.place((t.Counted + t.Pending) / unit), y.place(t.IfClean), 7, "maybe", "if it was clean since: " + percent(t.IfClean)})
+			p.Dots = append(p.Dots, GraphDot{x.place((t.Counted + t.Pending) / unit), y.place(t.IfClean), 7, "maybe", "if it was clean since: " + percent(t.IfClean)})
 		}
-		p.Dots = append(p.Dots, PlotDot{x.place(t.Counted / unit), y.place(t.Fixed), 7, "here", "seen clean: " + percent(t.Fixed)})
+		p.Dots = append(p.Dots, GraphDot{x.place(t.Counted / unit), y.place(t.Fixed), 7, "here", "seen clean: " + percent(t.Fixed)})
 		p.Alt += fmt.Sprintf("; it stands at %s.", percent(t.Fixed))
 	}
 	return p

@@ -24,7 +24,7 @@ type soakPage struct {
 	Style, Script string
 	Path          string
 	V             *casework.SoakBoard
-	Plot          *Plot
+	Graph         *Graph
 	Form          SoakForm
 	Run           string // length of the present run, "1:05:07"
 	RunSeconds    int
@@ -84,7 +84,7 @@ func (s *Server) soakPage(r *http.Request) (*soakPage, error) {
 }
 
 func (s *Server) newSoakPage(b Base, v *casework.SoakBoard) *soakPage {
-	p := &soakPage{Base: b, V: v, Path: casePath(v.Case), Plot: soakPlot(v), Form: newSoakForm(v), Style: s.static.path("proof.css"), Script: s.static.path("proof.js")}
+	p := &soakPage{Base: b, V: v, Path: casePath(v.Case), Graph: soakPlot(v), Form: newSoakForm(v), Style: s.static.path("proof.css"), Script: s.static.path("proof.js")}
 	if v.Tally != nil {
 		d := time.Duration(v.Tally.RunMin * float64(time.Minute)).Round(time.Second)
 		p.Run, p.RunSeconds = strings.TrimSuffix(d.String(), "0s"), int(d.Seconds())

@@ -5,10 +5,12 @@ import (
 	"fmt"
 	"html/template"
 	"io/fs"
+	"net/url"
 	"path"
 	"strings"
 
 	"fettler/internal/casework"
+	"fettler/internal/openrepair"
 )
 
 //go:embed all:pages
@@ -66,10 +68,21 @@ var funcs = template.FuncMap{
 	"moved":        moved,
 	"add":          func(a, b int) int { return a + b },
 	"casepath":     casePath,
+	"barriers":     openrepair.Barriers,
 	"pointresults": casework.PointResults,
 	"timeunits":    func() []string { return []string{"minutes", "hours", "days"} },
 	"span":         factorSpan,
 	"neg":          func(v float64) float64 { return -v },
+	"hundred":      func(v float64) float64 { return 100 * v },
 	"shift":        func(a, b float64) float64 { return a + b },
 	"pair":         func(a, b any) [2]any { return [2]any{a, b} },
+
+	"unit":      unitBeside,
+	"band":      newBand,
+	"certain":   certain,
+	"spotdoes":  spotDoes,
+	"spottakes": spotTakes,
+
+	"insteadpath": func(part string) string { return "/parts/instead?part=" + url.QueryEscape(part) },
+	"stockpath":   func(part string) string { return "/shelf?name=" + url.QueryEscape(part) + "#new" },
 }

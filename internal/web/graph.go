@@ -6,46 +6,46 @@ import (
 	"strings"
 )
 
-// A Plot is a drawing of figures as SVG, in its own units: 640 wide, text 15. It is
-// drawn by the template "plot"; colours are the sheet's, so it follows light, dark and print.
-type Plot struct {
+// A Graph is a drawing of figures as SVG, in its own units: 640 wide, text 15. It is
+// drawn by the template "graph"; colours are the sheet's, so it follows light, dark and print.
+type Graph struct {
 	W, H           float64
 	Left, Right    float64 // of the field
 	Top, Bottom    float64
-	XTicks, YTicks []PlotTick
+	XTicks, YTicks []GraphTick
 	XName, YName   string
-	Bands          []PlotBox
-	Lines          []PlotLine
-	Dots           []PlotDot
-	Words          []PlotWord
+	Bands          []GraphBox
+	Lines          []GraphLine
+	Dots           []GraphDot
+	Words          []GraphWord
 	Alt            string
 }
 
-// A PlotTick is a mark on an axis.
-type PlotTick struct {
+// A GraphTick is a mark on an axis.
+type GraphTick struct {
 	At   float64
 	Text string
 }
 
-// A PlotLine is a path; Look is its class.
-type PlotLine struct{ D, Look string }
+// A GraphLine is a path; Look is its class.
+type GraphLine struct{ D, Look string }
 
-// A PlotDot is a point with what it stands for.
-type PlotDot struct {
+// A GraphDot is a point with what it stands for.
+type GraphDot struct {
 	X, Y, R float64
 	Look    string
 	Title   string
 }
 
-// A PlotBox is a rectangle.
-type PlotBox struct {
+// A GraphBox is a rectangle.
+type GraphBox struct {
 	X, Y, W, H float64
 	Look       string
 	Title      string
 }
 
-// A PlotWord is text in the field.
-type PlotWord struct {
+// A GraphWord is text in the field.
+type GraphWord struct {
 	X, Y   float64
 	Text   string
 	Anchor string
@@ -71,9 +71,9 @@ func (a axis) place(v float64) float64 {
 
 func round1(v float64) float64 { return math.Round(v*10) / 10 }
 
-// newPlot is an empty field with its axes.
-func newPlot(h float64, x, y axis, xName, yName string) (*Plot, axis, axis) {
-	p := &Plot{W: 640, H: h, Left: 64, Right: 624, Top: 14, Bottom: h - 48, XName: xName, YName: yName}
+// newGraph is an empty field with its axes.
+func newGraph(h float64, x, y axis, xName, yName string) (*Graph, axis, axis) {
+	p := &Graph{W: 640, H: h, Left: 76, Right: 604, Top: 30, Bottom: h - 48, XName: xName, YName: yName}
 	x.at, x.end, y.at, y.end = p.Left, p.Right, p.Bottom, p.Top
 	return p, x, y
 }
@@ -98,16 +98,16 @@ func steps(a, b float64, n int) []float64 {
 	return out
 }
 
-func (p *Plot) ticks(x, y axis, xs, ys []float64, xText, yText func(float64) string) {
+func (p *Graph) ticks(x, y axis, xs, ys []float64, xText, yText func(float64) string) {
 	for _, v := range xs {
-		p.XTicks = append(p.XTicks, PlotTick{x.place(v), xText(v)})
+		p.XTicks = append(p.XTicks, GraphTick{x.place(v), xText(v)})
 	}
 	for _, v := range ys {
-		p.YTicks = append(p.YTicks, PlotTick{y.place(v), yText(v)})
+		p.YTicks = append(p.YTicks, GraphTick{y.place(v), yText(v)})
 	}
 }
 
-func (p *Plot) line(look string, x, y axis, xs, ys []float64) {
+func (p *Graph) line(look string, x, y axis, xs, ys []float64) {
 	var d strings.Builder
 	for i := range xs {
 		op := "L"
@@ -116,7 +116,7 @@ func (p *Plot) line(look string, x, y axis, xs, ys []float64) {
 		}
 		fmt.Fprintf(&d, "%s%g %g", op, x.place(xs[i]), y.place(ys[i]))
 	}
-	p.Lines = append(p.Lines, PlotLine{d.String(), look})
+	p.Lines = append(p.Lines, GraphLine{d.String(), look})
 }
 
 func tickPercent(v float64) string { return fmt.Sprintf("%.0f %%", 100*v) }
@@ -125,5 +125,8 @@ func tickPlain(v float64) string {
 	if math.Abs(v) < 1e-12 {
 		return "0"
 	}
-	return strings.TrimSuffix(fmt.Sprintf("%.3g", v), ".0")
+	if math.Abs(v) >= 1000 {
+		return fmt.Sprintf("%.0f", v)
+	}
+	return fmt.Sprintf("%.3g", v)
 }

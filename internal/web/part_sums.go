@@ -1,0 +1,67 @@
+package web
+
+import (
+	"net/http"
+	"strings"
+
+	"fettler/internal/casework"
+)
+
+type combinePage struct {
+	PartsPage
+	Ask      casework.CombineAsk
+	Elements []string
+	C        *casework.Combined
+	Most     int
+}
+
+// partCombine makes a value from what is at hand.
+func (s *Server) partCombine(w http.ResponseWriter, r *http.Request) error {
+	p := &combinePage{PartsPage: s.partsPage(r, "Make a value", "/parts/combine"), Elements: casework.CombineElements()}
+	p.Most = 3
+	if n := atoi(r.FormValue("most")); n >= 1 && n <= 4 {
+		p.Most = n
+	}
+	p.Ask = casework.CombineAsk{Element: r.FormValue("of"), Value: strings.TrimSpace(r.FormValue("value")), Rating: r.FormValue("rating"), Parts: p.Most, Typed: r.FormValue("typed"), NoShelf: r.FormValue("noshelf") == "yes"}
+	if p.Ask.Element == "" {
+		p.Ask.Element = p.Elements[0]
+	}
+	if p.Ask.Value == "" {
+		return s.render(w, http.StatusOK, "part-combine", p)
+	}
+	var err error
+	if p.C, err = s.bench.Combine(r.Context(), p.Ask); err != nil {
+		return s.again(w, err, "part-combine", &p.Base, p)
+	}
+	return s.render(w, http.StatusOK, "part-combine", p)
+}
+
+type dischargePage struct {
+	PartsPage
+	Ask  casework.ChargeAsk
+	C    *casework.Charge
+	Plot *Plot
+}
+
+// partDischarge says what a capacitor holds and how to empty it.
+func (s *Server) partDischarge(w http.ResponseWriter, r *http.Request) error {
+	get := func(k string) string { return strings.TrimSpace(r.FormValue(k)) }
+	p := &dischargePage{PartsPage: s.partsPage(r, "Empty a capacitor", "/parts/discharge")}
+	p.Ask = casework.ChargeAsk{Farad: get("farad"), Volts: get("volts"), Seconds: get("seconds"), Ohms: get("ohms"), Plug: get("plug") == "yes", Bleed: get("bleed")}
+	if p.Ask.Farad+p.Ask.Volts == "" {
+		return s.render(w, http.StatusOK, "part-discharge", p)
+	}
+	var err error
+	if p.C, err = casework.Discharge(p.Ask); err != nil {
+		return s.again(w, err, "part-discharge", &p.Base, p)
+	}
+	if p.Plot = newPlot(p.C.CurveS, p.C.Volts*1.02, "seconds", "volts left", map[string][]float64{"volts": p.C.CurveV}, []string{"volts"}); p.Plot != nil {
+		p.Plot.Alt = "The voltage falls quickly at first and slowly at the end"
+		p.Plot.mark(0, p.C.ToOneVolt, p.C.Seconds, figureShort(p.C.EndAt)+" V")
+	}
+	return s.render(w, http.StatusOK, "part-discharge", p)
+}
+
+func figureShort(v float64) string {
+	return strings.TrimSuffix(figure(float64(int(v*10+0.5))/10), ".0")
+}
