@@ -10,10 +10,11 @@ import (
 
 // closeCmd ends a case.
 type closeCmd struct {
-	Args   []string `arg:"" optional:""`
-	Was    []string `name:"was"`
-	Kg     *float64 `name:"kg"`
-	Remark string   `name:"remark"`
+	Args    []string `arg:"" optional:""`
+	Was     []string `name:"was"`
+	Kg      *float64 `name:"kg"`
+	Barrier string   `name:"barrier"`
+	Remark  string   `name:"remark"`
 }
 
 func (c *closeCmd) run(ctx context.Context, s *session) (answer, error) { return s.do(ctx, c) }
@@ -30,7 +31,7 @@ func (c *closeCmd) deed(_ context.Context, s *session, look lookup) (casework.De
 	if err != nil {
 		return nil, err
 	}
-	d := casework.Closing{By: s.by(), Kg: c.Kg, Remark: c.Remark}
+	d := casework.Closing{By: s.by(), Kg: c.Kg, Barrier: c.Barrier, Remark: c.Remark}
 	if d.Verdict, err = s.verdict(word); err != nil {
 		return nil, err
 	}

@@ -19,6 +19,7 @@ type advice struct {
 	Case     string             `json:"case"`
 	Title    string             `json:"title"`
 	Currency string             `json:"currency"`
+	Rate     float64            `json:"rate"` // money that an hour of own time counts as
 	Next     *casework.Card     `json:"next"`
 	NoNext   string             `json:"noNext"`
 	RunnerUp *casework.Card     `json:"runnerUp"`
@@ -31,11 +32,14 @@ type advice struct {
 
 func (c *nextCmd) run(ctx context.Context, s *session) (answer, error) {
 	v, err := s.view(ctx, c.Args, "next [CASE]")
+	if err == nil {
+		v, err = s.opened.Further(ctx, v.Header.Case)
+	}
 	if err != nil {
 		return nil, err
 	}
 	h := v.Header
-	a := &advice{Case: h.Case, Title: h.Title, Currency: h.Currency, Next: v.Next, NoNext: v.NoNext, RunnerUp: v.RunnerUp, Outlook: v.Outlook,
+	a := &advice{Case: h.Case, Title: h.Title, Currency: h.Currency, Rate: v.Settings.Rate, Next: v.Next, NoNext: v.NoNext, RunnerUp: v.RunnerUp, Outlook: v.Outlook,
 		Strain: v.Strain, Warnings: v.Warnings, Ranking: []casework.Card{}, Write: writes(v)}
 	if c.All {
 		a.Ranking = v.Ranking
@@ -102,11 +106,16 @@ func (a *advice) text(p *page) {
 	}
 	if r := a.RunnerUp; r != nil {
 		p.gap()
-		p.para("Runner-up: ", fmt.Sprintf("%s; dearer by %s in all%s", (move{Kind: r.Kind, ID: r.ID, Title: r.Title, Minutes: r.Total, Money: r.Money}).words(a.Currency), money(r.Behind, a.Currency), dot(a.Next.Pays)))
+		p.para("Runner-up: ", fmt.Sprintf("%s; dearer by %s in all", (move{Kind: r.Kind, ID: r.ID, Title: r.Title, Minutes: r.Total, Money: r.Money}).words(a.Currency), money(r.Behind, a.Currency)))
 	}
 	if o := a.Outlook; o != nil {
 		p.gap()
 		p.para("Going on: ", fmt.Sprintf("works in the end with %s; still to spend %s and %s on average. %s", percent(o.Success), money(o.Money, a.Currency), minutes(o.Minutes), o.StopAt))
+		if o.Goes != "" && o.Goes != a.Next.Pays {
+			p.para("           ", o.Goes)
+		}
+		p.para("           ", fmt.Sprintf("An hour of your time is counted as %s (change it: fettler settings rate=N). Looked %s ahead; fettler rehearse says how far it may go, fettler map shows the way.",
+			money(a.Rate, a.Currency), plural(o.Depth, "move", "moves")))
 	}
 	a.ranking(p)
 }
@@ -164,6 +173,15 @@ func (a *advice) card(p *page) {
 	}
 	if c.Why != "" {
 		p.para("  Why: ", c.Why)
+	}
+	if c.Pays != "" {
+		p.para("  What decided: ", c.Pays)
+	}
+	if c.Batch != "" {
+		p.para("  Not alone: ", c.Batch)
+		for _, x := range c.Further {
+			p.para("    ", x.ID+"  "+x.Title)
+		}
 	}
 }
 

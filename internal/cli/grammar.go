@@ -21,6 +21,10 @@ type grammar struct {
 	Notice   noticeCmd   `cmd:"" name:"notice"`
 	Suspects suspectsCmd `cmd:"" name:"suspects"`
 	Next     nextCmd     `cmd:"" name:"next"`
+	Why      whyCmd      `cmd:"" name:"why"`
+	WhatIf   whatIfCmd   `cmd:"" name:"what-if"`
+	Rehearse rehearseCmd `cmd:"" name:"rehearse"`
+	Map      mapCmd      `cmd:"" name:"map"`
 	Check    checkCmd    `cmd:"" name:"check"`
 	Measure  checkCmd    `cmd:"" name:"measure"`
 	Opened   openedCmd   `cmd:"" name:"opened"`
@@ -39,7 +43,12 @@ type grammar struct {
 
 	Cases    casesCmd    `cmd:"" name:"cases"`
 	Show     showCmd     `cmd:"" name:"show"`
+	Find     findCmd     `cmd:"" name:"find"`
+	Story    storyCmd    `cmd:"" name:"story"`
 	Learnt   learntCmd   `cmd:"" name:"learnt"`
+	Pack     packCmd     `cmd:"" name:"pack"`
+	Unpack   unpackCmd   `cmd:"" name:"unpack"`
+	OpenData openDataCmd `cmd:"" name:"open-data"`
 	Settings settingsCmd `cmd:"" name:"settings"`
 	Export   exportCmd   `cmd:"" name:"export"`
 

@@ -28,7 +28,9 @@ var answers = map[string]any{
 	"correct": done{}, "close": done{}, "reopen": done{}, "cases": caseList{}, "show": shown{}, "settings": settingsShown{}, "export": exported{},
 	"devices": deviceList{}, "note lint": lintReport{}, "note list": noteList{}, "note show": noteShown{}, "note schema": noteSchema{},
 	"note picture": notePicture{}, "note raises": raisedList{}, "note rehearse": rehearsed{}, "note trials": trialList{}, "note diff": noteChanges{}, "note assemble": assembled{},
-	"version": built{}, "help": helpShown{}, "heat": heatAnswer{}, "off": done{}, "back": done{}, "appraise": appraisals{}, "soak": soakState{}, "learnt": lessons{},
+	"version": built{}, "help": helpShown{}, "heat": heatAnswer{}, "off": done{}, "back": done{}, "appraise": appraisals{}, "soak": soakState{}, "learnt": lessons{}, "find": foundCases{}, "story": storyTold{}, "pack": packedUp{},
+	"unpack": unpacked{}, "open-data": openDataDone{},
+	"why": reasons{}, "what-if": supposed{}, "rehearse": outcomes{}, "map": moveMap{},
 }
 
 // The schema is made from the types, so that it cannot drift from them.
@@ -102,7 +104,7 @@ type schema struct {
 
 func newSchema(t *testing.T) *schema {
 	s := &schema{defs: map[string]any{}, comments: map[string]string{}}
-	for _, dir := range []string{".", "../casework", "../appraise", "../notedesk"} {
+	for _, dir := range []string{".", "../casework", "../appraise", "../openrepair", "../notedesk"} {
 		s.read(t, dir)
 	}
 	return s
