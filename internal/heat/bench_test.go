@@ -3,6 +3,7 @@ package heat_test
 import (
 	"fmt"
 	"testing"
+	"time"
 
 	"fettler/internal/heat"
 )
@@ -26,6 +27,27 @@ func reference(cell float64, explicit bool, seconds float64) (heat.Job, heat.Set
 // BenchmarkReference is the stated case: 120 s, 0.5 mm, default step.
 func BenchmarkReference(b *testing.B) {
 	run(b, 0.5, false, 120)
+}
+
+// BenchmarkAgainstExplicit runs the stated case both ways, one after the other, so that
+// whatever else the machine does falls on both: its figure is how many times longer the
+// forward scheme takes.
+func BenchmarkAgainstExplicit(b *testing.B) {
+	took := func(explicit bool) time.Duration {
+		j, s := reference(0.5, explicit, 120)
+		from := time.Now()
+		if _, err := heat.Simulate(b.Context(), j, s); err != nil {
+			b.Fatal(err)
+		}
+		return time.Since(from)
+	}
+	var factored, forward time.Duration
+	for b.Loop() {
+		factored += took(false)
+		forward += took(true)
+	}
+	b.ReportMetric(float64(forward)/float64(factored), "explicit/factored")
+	b.ReportMetric(factored.Seconds()/float64(b.N), "s-factored")
 }
 
 // BenchmarkGrid shows the growth with the number of nodes, 20 s of heating.

@@ -38,10 +38,17 @@
 // with a very good contact. There A is solved itself, by conjugate gradients, which is
 // safe for any step and slower by the number of iterations. θ is 0.55, and 1 for the
 // first short steps after a change of the tool, in stiff places and while solder melts.
+// Where no node changes by more than 2 K in it, up to four steps are taken as one
+// (TestLongStepsDoNotShow: the picture stays within 0.2 K).
+//
 // Both ways are second order in space, have a steady state that does not depend on the
 // step, and keep the heat to rounding. In the job of the tests (50 × 40 mm, SOIC-8,
 // 370 °C) the step of 0.25 s moves the melting time by 2 %, a cell of 1 mm instead of
 // 0.5 mm by 7 %, three nodes instead of five by 3 %.
+//
+// A step costs some ten passes over the nodes, no division, and no memory of its own:
+// rows are swept along x while they are still in the cache, strips of columns along y,
+// and the faces' exchange is linearised once per tool and step, not at every step.
 //
 // Grid lines are shared among a bounded number of goroutines; the result does not
 // depend on their number.

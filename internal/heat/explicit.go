@@ -5,8 +5,7 @@ package heat
 func (m *model) explicitLimit() float64 {
 	p := m.plate
 	g := make([]float64, len(p.c))
-	p.flows(g, 0) // for the surface conductances
-	clear(g)
+	p.grip()
 	nz, row := p.nz, p.nx*p.nz
 	for q := range p.c {
 		add := func(o int, v float64) {
@@ -56,11 +55,13 @@ func (m *model) explicitStep(dt float64) {
 	p, s := m.plate, &m.stepper
 	n := len(p.c)
 	s.grow(m)
-	p.flows(s.r[:n], dt)
-	m.net.flows(p, s.r, dt)
+	m.net.flows(p, s.r[n:], dt)
+	p.flows(s.r[:n], &m.net, dt, false)
 	for i := range s.r {
 		s.w[i] = s.r[i] * s.inv[i]
 	}
-	p.book(s.w[:n], dt, 0)
+	for j := range p.ny {
+		p.book(j, s.w, 0)
+	}
 	m.net.book(s.w[n:], p.ambient, dt, 0)
 }

@@ -11,6 +11,7 @@ type model struct {
 	net       network
 	stepper   stepper
 	stiffness float64 // see stiffRate
+	calm      bool    // nothing jumps in this step: the factored form will do
 	joints    []joint
 	jet       *Jet
 

@@ -1,6 +1,9 @@
 package heat
 
-import "math"
+import (
+	"math"
+	"slices"
+)
 
 // A lump is a body of one temperature.
 type lump struct {
@@ -47,7 +50,9 @@ type network struct {
 	tipOn bool
 
 	s, diag []float64 // see prepare
+	given   []float64 // J to the node of each link in this step
 	heats   netHeats
+	moved   float64 // K, the most a lump changed in this step
 }
 
 // netHeats are the heats of one step, J.
@@ -55,10 +60,12 @@ type netHeats struct{ jet, heater, loss float64 }
 
 func (n *network) active(l link) bool { return l.lump != n.tip || n.tipOn }
 
-// flows adds the heat exchanged between lumps and nodes to out and sets each lump's
-// own, which follow the nodes in out.
-func (n *network) flows(p *plate, out []float64, dt float64) {
-	own := out[len(p.c):]
+// flows sets own to the heat each lump receives in dt, and keeps what the nodes are
+// given; see give.
+func (n *network) flows(p *plate, own []float64, dt float64) {
+	if len(n.given) != len(n.links) {
+		n.given = make([]float64, len(n.links))
+	}
 	for i := range n.lumps {
 		l := &n.lumps[i]
 		l.loss = 0
@@ -86,10 +93,11 @@ func (n *network) flows(p *plate, out []float64, dt float64) {
 		}
 		own[i] = dt * f
 	}
-	for _, k := range n.links {
+	for i, k := range n.links {
+		n.given[i] = 0
 		if n.active(k) {
 			q := dt * k.g * (n.lumps[k.lump].t - p.t[k.node])
-			out[k.node] += q
+			n.given[i] = q
 			own[k.lump] -= q
 		}
 	}
@@ -97,6 +105,14 @@ func (n *network) flows(p *plate, out []float64, dt float64) {
 		q := dt * b.g * (n.lumps[b.a].t - n.lumps[b.b].t)
 		own[b.b] += q
 		own[b.a] -= q
+	}
+}
+
+// give adds to the nodes from lo to hi what flows said they are given.
+func (n *network) give(out []float64, lo, hi int) {
+	from, _ := slices.BinarySearchFunc(n.links, lo, func(l link, at int) int { return l.node - at })
+	for i := from; i < len(n.links) && n.links[i].node < hi; i++ {
+		out[n.links[i].node] += n.given[i]
 	}
 }
 
@@ -197,7 +213,7 @@ func (n *network) eachNode(f func(at, node int, ls []link)) {
 
 // book adds the increments w and books the heat.
 func (n *network) book(w []float64, ambient, dt, theta float64) {
-	n.heats = netHeats{}
+	n.heats, n.moved = netHeats{}, 0
 	for i := range n.lumps {
 		l := &n.lumps[i]
 		mid := l.t + theta*w[i]
@@ -207,6 +223,7 @@ func (n *network) book(w []float64, ambient, dt, theta float64) {
 		}
 		n.heats.heater += dt * (l.src + l.gain*(l.heater.set-mid))
 		l.t += w[i]
+		n.moved = max(n.moved, math.Abs(w[i]))
 	}
 }
 

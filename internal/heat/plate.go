@@ -14,10 +14,12 @@ type plate struct {
 	ambient    float64
 	workers    int
 
-	surfTop, surfUnder []float64 // implicit surface conductance per column
-	rows               []rowSums
-	tau                float64 // of the factors below, see factor
-	ax, ix, ay, iy, iz []float64
+	// Implicit surface conductance per column, as of the last change of tool or step; the
+	// flows are those of the present temperature.
+	surfTop, surfUnder     []float64
+	rows                   []rowSums
+	tau                    float64 // of the factors below, see factor
+	lx, ix, ly, iy, lz, iz []float64
 }
 
 // A surface is one face of the plate, per column.
@@ -53,6 +55,7 @@ func (s *surface) losing(col int, t float64) float64 {
 // so that their sum does not depend on the number of workers.
 type rowSums struct {
 	top, under, loss, peak float64
+	moved                  float64 // K, the most a node changed
 }
 
 func newPlate(nx, ny, nz, workers int) *plate {
@@ -88,51 +91,51 @@ func (p *plate) each(n int, f func(lo, hi int)) {
 }
 
 // flows sets out to the heat each node receives at the present temperatures, times dt,
-// and keeps the surface conductances for the implicit part. Links to lumps are
-// added by the network.
-func (p *plate) flows(out []float64, dt float64) {
+// that of the network's links included, and books what the faces exchange. With swept,
+// each row also goes through the sweep along x at once.
+func (p *plate) flows(out []float64, net *network, dt float64, swept bool) {
 	row := p.nx * p.nz
 	p.each(p.ny, func(lo, hi int) {
 		for j := lo; j < hi; j++ {
+			s := rowSums{}
 			p.conduct(j, p.t, out)
-			for q := j * row; q < (j+1)*row; q += p.nz {
-				p.faces(q, out)
-				for k := q; k < q+p.nz; k++ {
-					out[k] *= dt
-				}
+			p.faces(j, out, &s)
+			p.rows[j] = rowSums{top: dt * s.top, under: dt * s.under, loss: dt * s.loss}
+			o := out[j*row:][:row]
+			for q := range o {
+				o[q] *= dt
+			}
+			net.give(out, j*row, (j+1)*row)
+			if swept {
+				p.sweepRow(j, out)
 			}
 		}
 	})
 }
 
 // conduct sets row j of out to the conducted heat K·v. A node at the far end of a row
-// has gx = 0, so inner rows need no case for the ends.
+// or column has no conductance onwards, so inner rows need no case for the ends.
 func (p *plate) conduct(j int, v, out []float64) {
 	nz, row := p.nz, p.nx*p.nz
 	a, b := j*row, (j+1)*row
-	if j > 0 && j < p.ny-1 {
-		n := b - a
-		here, o := v[a:b:b], out[a:b:b]
-		west, east := v[a-nz:][:n], v[a+nz:][:n]
-		south, north := v[a-row:][:n], v[a+row:][:n]
-		gw, ge := p.gx[a-nz:][:n], p.gx[a:][:n]
-		gs, gn := p.gy[a-row:][:n], p.gy[a:][:n]
-		for q, x := range here {
-			o[q] = gw[q]*(west[q]-x) + ge[q]*(east[q]-x) + gs[q]*(south[q]-x) + gn[q]*(north[q]-x)
-		}
-	} else {
+	if j == 0 || j == p.ny-1 {
 		p.conductEdge(j, v, out)
+		return
 	}
-	for q := a; q < b; q += nz {
-		for k := q; k < q+nz-1; k++ {
-			f := p.gz[k] * (v[k+1] - v[k])
-			out[k] += f
-			out[k+1] -= f
-		}
+	n := b - a
+	here, o := v[a:b:b], out[a:b:b]
+	west, east := v[a-nz:][:n], v[a+nz:][:n]
+	south, north := v[a-row:][:n], v[a+row:][:n]
+	above, below := v[a-1:][:n], v[a+1:][:n]
+	gw, ge := p.gx[a-nz:][:n], p.gx[a:][:n]
+	gs, gn := p.gy[a-row:][:n], p.gy[a:][:n]
+	ga, gb := p.gz[a-1:][:n], p.gz[a:][:n]
+	for q, x := range here {
+		o[q] = gw[q]*(west[q]-x) + ge[q]*(east[q]-x) + gs[q]*(south[q]-x) + gn[q]*(north[q]-x) + ga[q]*(above[q]-x) + gb[q]*(below[q]-x)
 	}
 }
 
-// conductEdge is the part of conduct along x and y for the first and last row.
+// conductEdge is conduct for the first and last row.
 func (p *plate) conductEdge(j int, v, out []float64) {
 	nz, row := p.nz, p.nx*p.nz
 	a, b := j*row, (j+1)*row
@@ -150,50 +153,91 @@ func (p *plate) conductEdge(j int, v, out []float64) {
 		if j+1 < p.ny {
 			s += p.gy[q] * (v[q+row] - v[q])
 		}
+		if q > a {
+			s += p.gz[q-1] * (v[q-1] - v[q])
+		}
+		if q+1 < b {
+			s += p.gz[q] * (v[q+1] - v[q])
+		}
 		out[q] = s
 	}
 }
 
-// faces adds the flow at the two faces of the column that starts at q.
-func (p *plate) faces(q int, out []float64) {
-	col, last := q/p.nz, q+p.nz-1
-	h, hT := p.top.blown(col)
-	loss := p.top.losing(col, p.t[q])
-	out[q] += hT - h*p.t[q] - loss*(p.t[q]-p.ambient)
-	p.surfTop[col] = h + loss
-	h, hT = p.under.blown(col)
-	loss = p.under.losing(col, p.t[last])
-	out[last] += hT - h*p.t[last] - loss*(p.t[last]-p.ambient)
-	p.surfUnder[col] = h + loss
+// grip sets the implicit surface conductances to those of the present temperatures.
+func (p *plate) grip() {
+	for col := range p.surfTop {
+		h, _ := p.top.blown(col)
+		p.surfTop[col] = h + p.top.losing(col, p.t[col*p.nz])
+		h, _ = p.under.blown(col)
+		p.surfUnder[col] = h + p.under.losing(col, p.t[(col+1)*p.nz-1])
+	}
 }
 
-// book adds the increments w to the temperatures and books what the faces exchanged
-// at the temperature the step used.
-func (p *plate) book(w []float64, dt, theta float64) {
+// faces adds the flow at the two faces of row j and books it, but for what the
+// implicit part changes.
+func (p *plate) faces(j int, out []float64, s *rowSums) {
+	for col := j * p.nx; col < (j+1)*p.nx; col++ {
+		first, last := col*p.nz, (col+1)*p.nz-1
+		h, hT := p.top.blown(col)
+		t := p.t[first]
+		in, loss := hT-h*t, p.top.losing(col, t)*(t-p.ambient)
+		out[first] += in - loss
+		s.top, s.loss = s.top+in, s.loss+loss
+		h, hT = p.under.blown(col)
+		t = p.t[last]
+		in, loss = hT-h*t, p.under.losing(col, t)*(t-p.ambient)
+		out[last] += in - loss
+		s.under, s.loss = s.under+in, s.loss+loss
+	}
+}
+
+// settle is the last part of a factored step: the sweep through the thickness, and
+// what it gives added to the temperatures.
+func (p *plate) settle(v []float64, tau float64) {
 	row := p.nx * p.nz
 	p.each(p.ny, func(lo, hi int) {
 		for j := lo; j < hi; j++ {
-			s := rowSums{peak: lossFrom}
 			for q := j * row; q < (j+1)*row; q += p.nz {
-				p.bookColumn(q, w, dt, theta, &s)
+				p.sweepColumn(q, v[q:][:p.nz])
 			}
-			p.rows[j] = s
+			p.book(j, v, tau)
 		}
 	})
 }
 
-func (p *plate) bookColumn(q int, w []float64, dt, theta float64, s *rowSums) {
-	col, last := q/p.nz, q+p.nz-1
-	h, hT := p.top.blown(col)
-	now := p.t[q] + theta*w[q]
-	s.top += dt * (hT - h*now)
-	s.loss += dt * (p.surfTop[col] - h) * (now - p.ambient)
-	h, hT = p.under.blown(col)
-	now = p.t[last] + theta*w[last]
-	s.under += dt * (hT - h*now)
-	s.loss += dt * (p.surfUnder[col] - h) * (now - p.ambient)
-	for k := q; k <= last; k++ {
-		p.t[k] += w[k]
-		s.peak = max(s.peak, p.t[k])
+// book adds the increments w of row j to the temperatures and books what the faces
+// exchanged beyond what flows booked: it is as much less as the implicit part took.
+func (p *plate) book(j int, v []float64, tau float64) {
+	nz, row := p.nz, p.nx*p.nz
+	w, t := v[j*row:][:row], p.t[j*row:][:row]
+	s := p.rows[j]
+	peak, moved := lossFrom, 0.0
+	for q, d := range w {
+		x := t[q] + d
+		t[q] = x
+		if x > peak {
+			peak = x
+		}
+		if d < 0 {
+			d = -d
+		}
+		if d > moved {
+			moved = d
+		}
 	}
+	if tau > 0 {
+		for i := range p.nx {
+			col := j*p.nx + i
+			h, _ := p.top.blown(col)
+			d := tau * w[i*nz]
+			s.top -= h * d
+			s.loss += (p.surfTop[col] - h) * d
+			h, _ = p.under.blown(col)
+			d = tau * w[(i+1)*nz-1]
+			s.under -= h * d
+			s.loss += (p.surfUnder[col] - h) * d
+		}
+	}
+	s.peak, s.moved = peak, moved
+	p.rows[j] = s
 }

@@ -43,6 +43,8 @@ type run struct {
 	beyond []float64 // per joint, see jointState
 	cold   []float64 // coldest joint at every whole second with the tool on
 	hotCol []float32 // highest of either face per column
+	rate   float64   // K/s, the fastest change of a node or lump in the last step
+	most   int       // steps that may be taken as one
 }
 
 // A moment is kept for the rise over a second.
@@ -52,7 +54,7 @@ type moment struct {
 }
 
 func newRun(m *model) *run {
-	r := &run{model: m, res: &Result{Alloy: m.alloy, Molten: -1, Jet: m.jet, Tip: math.Inf(1)}}
+	r := &run{model: m, res: &Result{Alloy: m.alloy, Molten: -1, Jet: m.jet, Tip: math.Inf(1)}, most: stretchMost}
 	r.beyond = make([]float64, len(m.joints))
 	r.hotCol = make([]float32, m.plate.nx*m.plate.ny)
 	for i := range r.hotCol {
@@ -106,37 +108,76 @@ func (r *run) tool(on, pre bool) {
 	r.toolOn = on
 	r.plate.top.on, r.net.jetOn, r.net.tipOn = on && r.jet != nil, on && r.jet != nil, on
 	r.plate.under.on = pre
+	r.plate.tau = 0 // the factors are no longer right
 	r.stiffness = r.stiffRate()
 }
 
 // After a change of the tool the first steps are short and fully implicit: startParts
 // of the step, doubled every startRepeat steps until the full step is reached. They
-// settle what is fast (a tip on a joint) before the long steps come.
+// settle what is fast (a tip on a joint) before the long steps come. Twice as many of the
+// shortest make them add up to startRepeat full steps.
 const (
 	startParts  = 64
 	startRepeat = 4
 )
 
-// advance steps for a span in steps of dt or a little less.
+// advance steps for a span in steps of dt or a little less, longer ones where little
+// changes.
 func (r *run) advance(ctx context.Context, span, dt float64, done func() bool) error {
-	for h := dt / startParts; h < dt; h *= 2 {
-		for range startRepeat {
-			if span <= h {
-				break
+	n := int(math.Ceil(span/dt - 1e-9))
+	dt = span / float64(n)
+	theta := 1.0
+	if n > startRepeat {
+		n -= startRepeat
+		theta = implicit
+		times := 2 * startRepeat
+		for h := dt / startParts; h < dt; h *= 2 {
+			for range times {
+				if stop, err := r.one(ctx, h, 1, done); stop || err != nil {
+					return err
+				}
 			}
-			if stop, err := r.one(ctx, h, 1, done); stop || err != nil {
-				return err
-			}
-			span -= h
+			times = startRepeat
 		}
 	}
-	n := int(math.Ceil(span/dt - 1e-9))
-	for range n {
-		if stop, err := r.one(ctx, span/float64(n), implicit, done); stop || err != nil {
+	for i := 0; i < n; {
+		k := r.stretch(dt)
+		for k > 1 && (i%k > 0 || i+k > n) {
+			k /= 2
+		}
+		r.calm = k > 1 && r.stiffness*implicit*float64(k)*dt <= stretchStiff
+		stop, err := r.one(ctx, float64(k)*dt, theta, done)
+		r.calm = false
+		if stop || err != nil {
 			return err
 		}
+		i += k
 	}
 	return nil
+}
+
+const (
+	stretchMost = 4   // steps taken as one, a power of two
+	stretchLong = 1.0 // s that such a step may last
+	stretchCalm = 8.0 // K/s times steps taken as one: with the default step 2 K a step
+	// stretchStiff is what a long step may have instead of stiffMost: nothing jumps then,
+	// and should anything begin to swing, it ends the long steps.
+	stretchStiff = 2.0
+)
+
+// stretch is how many steps of dt can be taken as one: as many as keep the change of
+// every node and lump in a step to what is allowed, and the factored step sound. It is
+// one while solder melts and while the end of the job is near.
+func (r *run) stretch(dt float64) int {
+	if r.set.Explicit || r.melting() || !r.set.Full && r.toolOn && r.res.Molten >= 0 {
+		return 1
+	}
+	k := r.most
+	for k > 1 && (float64(k)*dt > stretchLong || float64(k)*r.rate > stretchCalm ||
+		r.stiffness*dt <= stiffMost && r.stiffness*implicit*float64(k)*dt > stretchStiff) {
+		k /= 2
+	}
+	return k
 }
 
 // one makes a step of h and looks at the result.
@@ -161,7 +202,7 @@ func (r *run) forward(dt, theta float64) {
 	if r.melting() {
 		sub, theta = meltSubsteps, 1
 	}
-	if r.stiffness*dt > stiffMost {
+	if r.stiffness*dt > stiffMost && !r.calm {
 		theta = 1 // a jump in a stiff place must not ring
 	}
 	if r.set.Explicit {
@@ -178,11 +219,14 @@ func (r *run) forward(dt, theta float64) {
 		} else {
 			r.step(h, theta)
 		}
+		moved := r.net.moved
 		for _, s := range r.plate.rows {
+			moved = max(moved, s.moved)
 			e.Jet += s.top
 			e.Preheat += s.under
 			e.Loss += s.loss
 		}
+		r.rate = moved / h
 		e.Jet += r.net.heats.jet
 		e.Iron += r.net.heats.heater
 		e.Loss += r.net.heats.loss

@@ -38,18 +38,24 @@ func (m *model) step(dt, theta float64) {
 	s.grow(m)
 	tau := theta * dt
 	p.factor(tau)
-	p.flows(s.r[:n], dt)
-	m.net.flows(p, s.r, dt)
-	p.factorZ(tau)
+	m.net.flows(p, s.r[n:], dt)
 	m.net.prepare(p, tau)
-	if m.stiffness*tau > stiffMost {
+	if m.stiffness*tau > stiffMost && !m.calm {
+		p.flows(s.r[:n], &m.net, dt, false)
 		m.iterated(dt, tau)
+		p.each(p.ny, func(lo, hi int) {
+			for j := lo; j < hi; j++ {
+				p.book(j, s.w, tau)
+			}
+		})
 	} else {
-		s.w, s.r = s.r, s.w
-		m.precondition(s.w, tau)
+		p.flows(s.w[:n], &m.net, dt, true)
+		copy(s.w[n:], s.r[n:])
+		p.sweepY(s.w[:n])
+		m.net.solve(p, s.w, tau)
+		p.settle(s.w[:n], tau)
 	}
 	s.last = dt
-	p.book(s.w[:n], dt, theta)
 	m.net.book(s.w[n:], p.ambient, dt, theta)
 }
 
@@ -77,7 +83,7 @@ func (m *model) precondition(v []float64, tau float64) {
 	p.sweepX(v[:n])
 	p.sweepY(v[:n])
 	m.net.solve(p, v, tau)
-	p.sweepZ(v[:n], tau)
+	p.sweepZ(v[:n])
 }
 
 // stiffMost is how many time constants of stiffRate a factored step may span.

@@ -24,6 +24,13 @@ func (s *shop) choose(ctx context.Context) (*Basket, error) {
 		}
 		out.Worth = append(out.Worth, w)
 	}
+	for i := range s.offers {
+		w, err := s.saves(ctx, i, c)
+		if err != nil {
+			return nil, err
+		}
+		out.Saves = append(out.Saves, w)
+	}
 	s.sort()
 	for _, x := range s.best {
 		if !slices.Equal(x.Offers, c.Offers) && len(out.Others) < mostOthers {
@@ -43,6 +50,21 @@ func (s *shop) worth(ctx context.Context, i int, best Choice) (float64, error) {
 		with, err = s.least(ctx, i, -1)
 	}
 	return s.offers[i].Price + without.Total - with.Total, err
+}
+
+// saves is what it comes to more without offer i on the table; one that is taken neither now nor later saves nothing.
+func (s *shop) saves(ctx context.Context, i int, best Choice) (float64, error) {
+	used := slices.Contains(best.Offers, i)
+	for _, j := range s.later {
+		used = used || i == j
+	}
+	if !used {
+		return 0, nil
+	}
+	defer s.p.under(s.noted)()
+	without := s.p.newShop(s.root, slices.Delete(slices.Clone(s.offers), i, i+1))
+	c, err := without.least(ctx, -1, -1)
+	return max(0, c.Total-best.Total), err
 }
 
 // least is the best set with offer must in it and offer never not in it (-1: no such offer).

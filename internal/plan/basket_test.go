@@ -45,6 +45,46 @@ func TestKitWithSpare(t *testing.T) {
 	}
 }
 
+// Is a second chip in the bag worth three more? One in five is a fake, each order costs 3 of postage and five days at 3.
+// By arithmetic: one order of the single is 4+3+15 = 22, of the pair 7+3+15 = 25; ordered again and again until one
+// works, the pair comes to 25/(1-0.2²) = 26.04 and the single to 27.5, so what is missing later is ordered as a pair. Single now:
+// 22 + 0.2·26.04 = 27.21; pair now: 25 + 0.04·26.04 = 26.04. Without the pair it comes to 27.5: it saves 1.46. Without fakes, nothing.
+func TestASpareIsWorthAnotherWait(t *testing.T) {
+	for _, x := range []struct {
+		dud, total, single, pair float64
+	}{{0.2, 26.0417, 0, 1.4583}, {0, 22, 3, 0}} {
+		s := shop{p: []float64{1 - 1e-7, 1e-7}, price: []float64{50, 50}}
+		p := planner(t, s.model(), plan.Settings{Worth: 1000, DayRate: 3})
+		b := basket(t, p, s, offersOf(x.dud)...)
+		if !near(b.Total, x.total, 1e-3) || !near(b.Saves[0], x.single, 1e-3) || !near(b.Saves[1], x.pair, 1e-3) {
+			t.Errorf("one in %g a dud: %v at %.4f, single and pair save %.4f; want %+v", x.dud, b.Offers, b.Total, b.Saves, x)
+		}
+		for i, want := range map[int]float64{0: 22 + x.dud*x.total, 1: 25 + x.dud*x.dud*x.total} {
+			c, err := p.BasketOf(context.Background(), exactly(s.p), plan.Situation{}, offersOf(x.dud), []int{i})
+			if err != nil || !near(c.Total, want, 1e-3) {
+				t.Errorf("one in %g a dud, order %d: %v, %v; want %.4f", x.dud, i, c, err, want)
+			}
+		}
+	}
+}
+
+func offersOf(dud float64) []plan.Offer {
+	return []plan.Offer{{ID: "single", Covers: []int{0}, Price: 4, Postage: 3, Days: 5, Dud: dud}, {ID: "pair", Covers: []int{0}, Copies: []int{2}, Price: 7, Postage: 3, Days: 5, Dud: dud}}
+}
+
+// Every dud costs its minutes again: with half of all pieces duds the work is done twice on average. By arithmetic at
+// 60 an hour and 10 minutes: a dozen pieces for 5, all here at once, 5 + 20, and 3 for the trial.
+func TestADudCostsItsMinutesAgain(t *testing.T) {
+	s := shop{p: []float64{1 - 1e-7, 1e-7}, price: []float64{500, 500}}
+	m := s.model()
+	m.Repairs[0].Minutes = 10
+	p := planner(t, m, plan.Settings{Worth: 1000, Rate: 60})
+	b := basket(t, p, s, plan.Offer{ID: "dozen", Covers: []int{0}, Copies: []int{12}, Price: 5, Dud: 0.5})
+	if !near(b.Total, 5+20+3, 0.01) {
+		t.Errorf("%v at %.4f, want 28", b.Offers, b.Total)
+	}
+}
+
 // Postage is paid once per seller: two parts at 5 from one seller with postage 4 come to
 // 14; from two sellers at 4.50 each, 17. Both are surely needed one after the other is not: p = 0.5 each,
 // and a later order would pay the postage again.
@@ -85,6 +125,9 @@ func randomOffers(rng *rand.Rand, repairs, n int) []plan.Offer {
 		}
 		if rng.IntN(4) == 0 {
 			o.Misfit = 0.3 * rng.Float64()
+		}
+		if rng.IntN(3) == 0 {
+			o.Dud = 0.4 * rng.Float64()
 		}
 		out = append(out, o)
 	}
@@ -163,6 +206,9 @@ func TestBadOffers(t *testing.T) {
 		"days":                 {Covers: []int{0}, Days: math.Inf(1)},
 		"match":                {Covers: []int{0}, Match: -2},
 		"fitting":              {Covers: []int{0}, Misfit: 1.5},
+		"chance of a dud":      {Covers: []int{0}, Dud: 1},
+		"0 copies":             {Covers: []int{0}, Copies: []int{0}},
+		"copies for 2":         {Covers: []int{0}, Copies: []int{1, 1}},
 		"covers no repair":     {},
 		"is for repair 7, but": {Covers: []int{7}},
 	} {

@@ -10,12 +10,14 @@ import (
 // A shop weighs baskets for one place.
 type shop struct {
 	p      *Planner
+	root   *node
 	b      lot
 	at     place
 	noted  *tariff // as the note prices it
 	base   *tariff // of what is bought when it comes up
 	offers []Offer
 	later  map[int]int
+	again  map[int]float64    // per repair: the chance that the copy ordered later is a dud
 	values map[string]float64 // per set of repairs covered
 	lowest float64            // no policy can do better than this with everything at hand
 	best   []Choice
@@ -23,7 +25,7 @@ type shop struct {
 }
 
 func (p *Planner) newShop(root *node, offers []Offer) *shop {
-	s := &shop{p: p, at: root.at, offers: offers, later: map[int]int{}, values: map[string]float64{}, seen: map[string]bool{}}
+	s := &shop{p: p, root: root, at: root.at, offers: offers, later: map[int]int{}, again: map[int]float64{}, values: map[string]float64{}, seen: map[string]bool{}}
 	s.b = root.b.scaled(func(id int) float64 { return s.matched(id) })
 	s.noted, s.base = p.tariff, p.tariff
 	for r := range p.tariff.m.Repairs {
@@ -77,39 +79,69 @@ func (s *shop) orderLater(r int) {
 	price := func(money, days float64) float64 { return money + days*t.s.DayRate }
 	best, money, days := -1, now.Money, now.Days
 	for i, o := range s.offers {
-		m, d := o.Price+o.Postage+o.Misfit*now.Money, o.Days+o.Misfit*now.Days // if it does not fit, as the note says
-		if slices.Contains(o.Covers, r) && price(m, d) < price(money, days)-1e-9 {
+		k := slices.Index(o.Covers, r)
+		if k < 0 {
+			continue
+		}
+		orders := 1 / (1 - math.Pow(o.Dud, float64(o.copies(k))))
+		m, d := orders*(o.Price+o.Postage)+o.Misfit*now.Money, orders*o.Days+o.Misfit*now.Days // if it does not fit, as the note says
+		if price(m, d) < price(money, days)-1e-9 {
 			best, money, days = i, m, d
 		}
 	}
 	if best >= 0 {
-		s.later[r] = best
-		s.base = s.base.repriced(r, func(c *Cost) { c.Money, c.Days = money, days })
+		s.later[r], s.again[r] = best, s.offers[best].Dud
+		goes := 1 / (1 - s.offers[best].Dud)
+		s.base = s.base.repriced(r, func(c *Cost) { c.Money, c.Days, c.Minutes = money, days, c.Minutes*goes })
 	}
 }
 
-// value is what is expected to follow when the parts of the covered repairs are
-// at hand and the lost offers have turned out not to fit.
-func (s *shop) value(covered bits, lost []int, paid float64) float64 {
+// A supply is what is at hand for a repair once the parts are here.
+type supply struct {
+	Copies int     // 0: none
+	Out    float64 // chance that all of them are duds; 1 if there are none
+	Goes   float64 // expected number of them tried
+}
+
+// with adds n copies, each a dud with chance d.
+func (x supply) with(n int, d float64) supply {
+	for range n {
+		x.Goes += x.Out
+		x.Out *= d
+		x.Copies++
+	}
+	return x
+}
+
+// value is what is expected to follow when these parts are at hand, per repair, and the lost
+// offers have turned out not to fit.
+func (s *shop) value(here []supply, lost []int, paid float64) float64 {
 	at := s.at
 	if s.p.settings.Budget > 0 {
 		at.spent += paid
 	} else {
 		paid = 0
 	}
-	k := fmt.Sprint(covered, lost, paid)
+	k := fmt.Sprint(here, lost, paid)
 	if v, ok := s.values[k]; ok {
 		return v
 	}
 	t := s.base
 	for r := range t.m.Repairs {
-		switch later, ok := s.later[r]; {
-		case covered.has(r):
-			t = t.repriced(r, func(c *Cost) { c.Money, c.Days = 0, 0 })
-		case ok && slices.Contains(lost, later):
-			as := s.noted.repair(r, 0).cost
-			t = t.repriced(r, func(c *Cost) { c.Money, c.Days = as.Money, as.Days })
+		later, ok := s.later[r]
+		gone := ok && slices.Contains(lost, later)
+		if here[r].Copies == 0 && !gone {
+			continue
 		}
+		as, buy, again := s.noted.repair(r, 0).cost, s.base.repair(r, 0).cost, s.again[r]
+		if gone { // then it is bought as the note says
+			buy, again = as, 0
+		}
+		x := here[r]
+		t = t.repriced(r, func(c *Cost) {
+			c.Money, c.Days = x.Out*buy.Money, x.Out*buy.Days
+			c.Minutes = as.Minutes * (x.Goes + x.Out/(1-again))
+		})
 	}
 	s.p.tariff = t
 	clear(s.p.known)
@@ -143,7 +175,7 @@ func (s *shop) money(set []int) (money, days float64) {
 func (s *shop) weigh(set []int) Choice {
 	c := Choice{Offers: append([]int{}, set...)}
 	c.Money, c.Days = s.money(set)
-	c.Total = c.Money + c.Days*s.p.settings.DayRate + s.fitting(set, newBits(len(s.p.tariff.m.Repairs)), nil, c.Money)
+	c.Total = c.Money + c.Days*s.p.settings.DayRate + s.fitting(set, s.nothing(), nil, c.Money)
 	if k := fmt.Sprint(set); !s.seen[k] {
 		s.seen[k] = true
 		s.best = append(s.best, c)
@@ -151,21 +183,30 @@ func (s *shop) weigh(set []int) Choice {
 	return c
 }
 
-func (s *shop) fitting(set []int, covered bits, lost []int, paid float64) float64 {
+// nothing is no parts at hand for any repair.
+func (s *shop) nothing() []supply {
+	out := make([]supply, len(s.p.tariff.m.Repairs))
+	for r := range out {
+		out[r].Out = 1
+	}
+	return out
+}
+
+func (s *shop) fitting(set []int, here []supply, lost []int, paid float64) float64 {
 	if len(set) == 0 {
-		return s.value(covered, lost, paid)
+		return s.value(here, lost, paid)
 	}
 	o := &s.offers[set[0]]
 	sum := 0.0
 	if o.Misfit > 0 {
-		sum += o.Misfit * s.fitting(set[1:], covered, append(slices.Clone(lost), set[0]), paid)
+		sum += o.Misfit * s.fitting(set[1:], here, append(slices.Clone(lost), set[0]), paid)
 	}
 	if o.Misfit < 1 {
-		with := covered.clone()
-		for _, r := range o.Covers {
-			with.set(r)
+		more := slices.Clone(here)
+		for k, r := range o.Covers {
+			more[r] = more[r].with(o.copies(k), o.Dud)
 		}
-		sum += (1 - o.Misfit) * s.fitting(set[1:], with, lost, paid)
+		sum += (1 - o.Misfit) * s.fitting(set[1:], more, lost, paid)
 	}
 	return sum
 }

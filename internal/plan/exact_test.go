@@ -62,7 +62,7 @@ func follow(p *Planner, b lot, at place, expansions int, memo map[key]float64) f
 	}
 	p.met, p.bounding = map[key]*node{}, expansions > 0
 	root := p.node(b, at, 0)
-	p.expand(root)
+	p.think(root)
 	p.refine(context.Background(), root, Effort{Expansions: expansions})
 	v := p.tariff.loss()
 	if a := p.chosen(root); a != nil {

@@ -3,8 +3,6 @@ package plan
 import (
 	"math"
 	"slices"
-
-	"fettler/internal/note"
 )
 
 // A partial is a set of modes left by a repair, with its chance.
@@ -32,7 +30,7 @@ func (ws *worlds) repaired(w *world, id, r int) []drift {
 			out = append(out, drift{ws.id(modes, false), p * (1 - fails)})
 		}
 	}
-	for _, x := range ws.left(w.modes, rep) {
+	for _, x := range ws.left(w.modes, r) {
 		fails := 0.0
 		if w.passes == 0 {
 			fails = ws.fails(w.modes, x.modes)
@@ -48,16 +46,44 @@ func (ws *worlds) repaired(w *world, id, r int) []drift {
 	return out
 }
 
+// encore is what is left of a repair's success when it has been made before and
+// the fault is still there: what defeated it the first time most likely does so
+// again. A judgement. Faults that others bring about are left out of this: there it
+// worked, and the new part went the way of the old.
+const encore = 0.35
+
+// repeats tells the worlds which repairs were made before, and reports whether that is news.
+func (ws *worlds) repeats(made bits) bool {
+	if slices.Equal(made, ws.made) {
+		return false
+	}
+	for _, w := range ws.list {
+		for r := range w.after {
+			if made.has(r) != ws.made.has(r) {
+				w.after[r] = nil
+			}
+		}
+		w.helps, w.matters, w.least = nil, nil, nil
+	}
+	ws.made = made
+	return true
+}
+
 // left works out, mode by mode, what a repair leaves: each mode it clears goes
 // with its success unless a cause that stays brings it back at once.
-func (ws *worlds) left(modes []int, rep *note.Repair) []partial {
+func (ws *worlds) left(modes []int, r int) []partial {
+	rep := &ws.e.Model().Repairs[r]
 	now := []partial{{nil, 1}}
+	made := ws.made.has(r)
 	for _, i := range modes { // causes before consequences
 		success := 0.0
 		for _, c := range rep.Clears {
 			if c.Mode == i {
 				success = math.Max(success, c.Success)
 			}
+		}
+		if made && len(ws.e.Model().Modes[i].Causes) == 0 {
+			success *= encore
 		}
 		var next []partial
 		for _, x := range now {

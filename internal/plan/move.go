@@ -75,7 +75,7 @@ type Situation struct {
 	AtHand  map[int]bool // repairs whose parts are at hand: no price, no waiting
 	Known   map[int]bool // findings already looked at in this epoch
 	Pending bool         // a repair was done and the whole not tested since
-	Done    map[int]bool // repairs already done; they may be advised again when the belief says that one failed
+	Done    map[int]bool // repairs already done; made again they have less of a chance (see encore)
 }
 
 // Cost is what a move takes, before anything is learnt from it.

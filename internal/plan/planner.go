@@ -71,7 +71,7 @@ func (p *Planner) AdviseWith(ctx context.Context, b *belief.Belief, sit Situatio
 	if err != nil {
 		return nil, err
 	}
-	p.expand(root)
+	p.think(root)
 	p.refine(ctx, root, effort)
 	out := p.advice(root)
 	p.met = nil // a deep search is large
@@ -85,6 +85,7 @@ func (p *Planner) start(ctx context.Context, b *belief.Belief, sit Situation) (*
 	}
 	m := p.e.Model()
 	p.prepare(sit.AtHand)
+	p.repeat(sit.Done)
 	first := p.lot(b, sit.Pending)
 	if err := p.worlds.layChecks(ctx, first, sit.Known); err != nil {
 		return nil, fmt.Errorf("working out what the checks of %s tell: %w", m.ID, err)
@@ -110,6 +111,11 @@ func (p *Planner) check(ctx context.Context, b *belief.Belief, sit Situation) er
 		return fmt.Errorf("the situation names access %d, but the note of %s has %d", sit.Access, m.ID, len(m.Access))
 	case !(sit.Spent >= 0 && sit.Spent <= 1e9):
 		return fmt.Errorf("the money spent so far is %v; it must be a figure from 0 to a thousand million", sit.Spent)
+	}
+	for r := range sit.Done {
+		if r < 0 || r >= len(m.Repairs) {
+			return fmt.Errorf("repair %d is said to be done, but the note of %s has %d repairs", r, m.ID, len(m.Repairs))
+		}
 	}
 	for r := range sit.AtHand {
 		if r < 0 || r >= len(m.Repairs) {
@@ -140,6 +146,20 @@ func (p *Planner) prepare(atHand map[int]bool) {
 	p.known, p.least = map[key]estimate{}, map[plight]float64{}
 	p.worlds.forgetLeast()
 	p.bar()
+}
+
+// repeat takes into account which repairs have been made already.
+func (p *Planner) repeat(done map[int]bool) {
+	set := newBits(len(p.e.Model().Repairs))
+	for r, d := range done {
+		if d {
+			set.set(r)
+		}
+	}
+	if p.worlds.repeats(set) {
+		clear(p.known)
+		clear(p.least)
+	}
 }
 
 // most is how many worlds a belief is carried with; what the lightest of more
@@ -177,8 +197,7 @@ func (p *Planner) lot(b *belief.Belief, pending bool) lot {
 			f := ws.fails(c.First, c.Now)
 			add(ws.id(c.Now, true), f*c.P)
 			add(ws.id(c.Now, false), (1-f)*c.P)
-		case len(c.Now) == 0:
-			add(soundWorld, c.P)
+		case len(c.Now) == 0: // it has failed its test, so all is not well
 		case ws.hides(c.Now) < 1-1e-9: // faults that never show do not make it fail
 			add(ws.id(c.Now, true), c.P)
 		}

@@ -100,7 +100,7 @@ func (h *stageHeap) Pop() any {
 
 // stage decides one place by look-ahead and queues what follows from it.
 func (p *Planner) stage(r *Rehearsal, q *stageHeap, s stage) {
-	p.expand(s.n)
+	p.think(s.n)
 	a := p.chosen(s.n)
 	s.step.Total, s.step.Tops = s.n.upper.total, p.tops(s.n.b, 3)
 	if a == nil {

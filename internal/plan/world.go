@@ -50,6 +50,7 @@ type worlds struct {
 	whole  []float64 // per repair: chance that it clears the unknown fault
 	checks []checkPlan
 	looks  [][]look // per repair
+	made   bits     // repairs made before
 	relaid bool     // the last belief came with another layout of checks or other looks than the one before
 
 	seat  []seat // scratch of repair: where a world sits in the lot being made
@@ -65,7 +66,7 @@ const (
 
 func newWorlds(e *belief.Engine) *worlds {
 	m := e.Model()
-	ws := &worlds{e: e, index: map[string]int{}}
+	ws := &worlds{e: e, index: map[string]int{}, made: newBits(len(m.Repairs))}
 	ws.hidden = make([]float64, len(m.Modes))
 	for i := range m.Modes {
 		ws.hidden[i] = ws.symptomFree([]int{i})

@@ -1,0 +1,103 @@
+package plan
+
+// The one-step look-ahead follows every first move by the base policy. What the base
+// policy itself would do first then gains nothing by being done first, so anything
+// that tells a little would go before it: a string of small checks before the telling one,
+// a measurement before a test that most likely ends it all, a check before a repair that
+// follows whatever the check says. So the two moves that may wrongly come second are
+// looked one step further: what the base policy would do first, and what most
+// results of the best move call for next. Being looked further can only lower what
+// they are known to cost, and what is reached is reached by a policy, so the bound stays a bound.
+
+const (
+	secondTurns = 3    // how many moves are looked further at most
+	secondShare = 0.05 // results less likely than this are not
+	secondChain = 4    // repairs made on one visit that are followed to their test
+)
+
+// think decides a place: the one-step look-ahead, and one step further where it matters.
+func (p *Planner) think(n *node) {
+	if !n.open {
+		p.expand(n)
+	}
+	if n.end {
+		return
+	}
+	var tried [secondTurns]Move
+	turn := 0
+	for _, m := range []func(*node) Move{p.basic, p.calledFor, p.calledFor} {
+		a := n.arc(m(n))
+		if a == nil || a == p.chosen(n) {
+			continue
+		}
+		for _, t := range tried[:turn] {
+			if t == a.move {
+				return
+			}
+		}
+		tried[turn] = a.move
+		turn++
+		p.further(a)
+		p.settleNode(n)
+	}
+}
+
+// basic is what the base policy does first.
+func (p *Planner) basic(n *node) Move { return p.base(n.b, n.at).first }
+
+// calledFor is what most results of the best move call for next.
+func (p *Planner) calledFor(n *node) Move {
+	a := p.chosen(n)
+	if a == nil {
+		return Move{Stop, -1}
+	}
+	share := map[Move]float64{}
+	best := Move{Stop, -1}
+	for _, x := range a.next {
+		m := x.n.upper.first
+		if share[m] += x.p; share[m] > share[best] || best.Kind == Stop {
+			best = m
+		}
+	}
+	if share[best] < 0.5 {
+		return Move{Stop, -1}
+	}
+	return best
+}
+
+// arc is the arc of a move, nil if the node has none or it is not worked out.
+func (n *node) arc(m Move) *arc {
+	for _, a := range n.arcs {
+		if a.move == m && !a.rough {
+			return a
+		}
+	}
+	return nil
+}
+
+// further looks one step further along an arc: through repairs to the test that
+// follows them, and into every likely result.
+func (p *Planner) further(a *arc) {
+	path := []*arc{a}
+	for a.move.Kind == Repair && len(path) < secondChain {
+		n := a.next[0].n
+		if !n.open {
+			p.expand(n)
+		}
+		if a = p.chosen(n); a == nil {
+			break
+		}
+		path = append(path, a)
+	}
+	for k := len(path) - 1; k >= 0; k-- {
+		for _, x := range path[k].next {
+			if !x.n.open && x.p >= secondShare {
+				p.expand(x.n)
+			}
+			if k < len(path)-1 {
+				p.settleNode(x.n)
+			}
+		}
+		p.settleArc(path[k])
+	}
+}
