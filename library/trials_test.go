@@ -13,7 +13,8 @@ import (
 )
 
 // Every trial of every shipped note comes out as its author expects, with the
-// priors as they are shipped: tempered by the records.
+// priors as they are shipped: tempered by the records. What a trial expects is
+// common practice, no source: what a good repairer would look at first.
 func TestTrials(t *testing.T) {
 	ctx := context.Background()
 	lib, err := library.Load(ctx)

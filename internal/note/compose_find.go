@@ -40,7 +40,7 @@ func (c *composer) addFinding(f Finding, at *node) (index int, ok bool) {
 
 func (c *composer) addCheck(u *unitRef, d *checkDef) {
 	k := Check{ID: u.prefix + d.name.text, Title: d.title, How: d.how, With: d.with, Unit: u.index,
-		Minutes: d.minutes, Access: c.accessOf(u, d.at), Live: d.live, Hazards: d.hazards, Harm: d.harm}
+		Minutes: d.minutes, Access: c.accessOf(u, d.at), Live: d.live, Hazards: c.stepHazards(d.hazards), Harm: d.harm}
 	index := len(c.m.Checks)
 	left := false
 	for i := range d.finds {
@@ -67,6 +67,21 @@ func (c *composer) addCheck(u *unitRef, d *checkDef) {
 		return // all it could find has been left out, or was reported
 	}
 	c.m.Checks = append(c.m.Checks, k)
+}
+
+// stepHazards are those of a step in this device. A block does not know how much
+// charge the device it sits in holds: where the device says, its figures count,
+// so that nobody is told two.
+func (c *composer) stepHazards(hs []Hazard) []Hazard {
+	out := append([]Hazard(nil), hs...)
+	for i := range out {
+		for _, h := range c.m.Hazards {
+			if h.Kind == out[i].Kind && (h.Volts > 0 || h.Joules > 0) {
+				out[i].Volts, out[i].Joules = h.Volts, h.Joules
+			}
+		}
+	}
+	return out
 }
 
 // finding resolves one. ok is false if it is left out: it was reported, or all

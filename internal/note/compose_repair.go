@@ -123,7 +123,7 @@ func (c *composer) addRepairs() {
 
 func (c *composer) addRepair(u *unitRef, d *repairDef) {
 	r := Repair{ID: u.prefix + d.name.text, Title: d.title, How: d.how, With: d.with, Unit: u.index, Minutes: d.minutes,
-		Access: c.accessOf(u, d.at), Live: d.live, Hazards: d.hazards, Days: d.days, Harm: d.harm, Harms: -1, Whole: d.all}
+		Access: c.accessOf(u, d.at), Live: d.live, Hazards: c.stepHazards(d.hazards), Days: d.days, Harm: d.harm, Harms: -1, Whole: d.all}
 	for _, b := range d.buys {
 		item := Item{What: b.what, Count: b.count, Price: c.cash(b.price)}
 		r.Buys = append(r.Buys, item)

@@ -45,7 +45,7 @@ var hazardKinds = []HazardKind{
 	{"sharp", "Blades and sheet edges cut: wear gloves, cut away from yourself, unplug or take the battery out before you reach in."},
 	{"water", "Keep water and mains apart: unplug, empty and dry it before opening, and test it on a residual-current device."},
 	{"moving parts", "Unplug or take the battery out before you reach in; tie back hair and sleeves. It may start by itself."},
-	{"glass", "Glass may splinter: wear eye protection and gloves, collect every piece. A fluorescent tube holds mercury: take it whole to a collection point."},
+	{"glass", "Glass may splinter: wear eye protection and gloves, collect every piece."},
 }
 
 func hazardNames() []string {
