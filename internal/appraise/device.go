@@ -2,6 +2,7 @@ package appraise
 
 import (
 	"cmp"
+	"math"
 	"slices"
 	"strings"
 
@@ -10,14 +11,17 @@ import (
 
 // Weights of the device choice. Only their ratios matter; they are judged.
 const (
-	inCategory  = 1.0  // a note of the item's category
-	outCategory = 0.15 // one of another category, if its name is said: categories are filled in loosely
-	standIn     = 0.5  // a note that stands for many devices, against a particular one
-	calledSo    = 30.0 // the device's text is one of the note's names
-	toldSo      = 8.0  // a symptom's text has one of the note's names
-	leastCalled = 6.0  // below this, a note is not asked by name alone
-	mostNotes   = 4    // notes asked at most
-	leastShare  = 0.04 // of a note that is asked
+	inCategory  = 1.0   // a note of the item's category
+	outCategory = 0.15  // one of another category, if its name is said: categories are filled in loosely
+	standIn     = 0.5   // a note that stands for many devices, against a particular one
+	calledSo    = 100.0 // the device's text is one of the note's names
+	toldSo      = 8.0   // a symptom's text has one of the note's names
+	leastCalled = 6.0   // below this, a note is not asked by name alone
+	mostNotes   = 4     // notes asked at most
+	leastShare  = 0.08  // of a note that is asked
+	headWeight  = 1.5   // of the last word of a name
+	otherHead   = 0.4   // of what is shared by names of different things
+	unheardWord = 2.0   // weight of a word that no note's name has
 )
 
 // knownDevice is what the choice needs to know of a note.
@@ -66,10 +70,11 @@ func choose(known []knownDevice, category, device string, texts []string) []shar
 	for _, t := range texts {
 		told = append(told, stemsOf(t))
 	}
+	rarity := rarities(known)
 	var out []shared
 	for i := range known {
 		d := &known[i]
-		w, said := 0.0, d.called(called)
+		w, said := 0.0, d.called(called, rarity)
 		for _, t := range told {
 			if len(called) == 0 && d.toldIn(t) {
 				w = toldSo
@@ -100,42 +105,77 @@ func choose(known []knownDevice, category, device string, texts []string) []shar
 }
 
 // called says how well the words of a device text are one of the names, 0 to
-// 1: the squared share of the words the two have in common, the last word,
-// which says what sort of thing it is, counting double.
-func (d *knownDevice) called(text []string) float64 {
+// 1: the cubed share of what the two have in common, in words weighed by how
+// few names have them. The last word says what sort of thing it is: where it
+// differs, or all before it, the two are different things that share a word
+// ("laptop charger" and "laptop", "coffee maker" and "bread maker").
+func (d *knownDevice) called(text []string, rarity map[string]float64) float64 {
 	best := 0.0
 	for _, name := range d.names {
-		best = max(best, likeness(name, text))
+		best = max(best, likeness(name, text, rarity))
 	}
-	return best * best
+	return best * best * best
 }
 
-func likeness(a, b []string) float64 {
+func likeness(a, b []string, rarity map[string]float64) float64 {
 	if len(a) == 0 || len(b) == 0 {
 		return 0
 	}
 	both, all := 0.0, 0.0
 	for i, s := range a {
-		w := 1.0
-		if i == len(a)-1 {
-			w = 2
-		}
+		w := wordWeight(s, i == len(a)-1, rarity)
 		all += w
 		if slices.Contains(b, s) {
 			both += w
 		}
 	}
 	for i, s := range b {
-		w := 1.0
-		if i == len(b)-1 {
-			w = 2
-		}
+		w := wordWeight(s, i == len(b)-1, rarity)
 		all += w
 		if slices.Contains(a, s) {
 			both += w
 		}
 	}
+	if a[len(a)-1] != b[len(b)-1] || len(a) > 1 && len(b) > 1 && !shareAny(a[:len(a)-1], b[:len(b)-1]) {
+		both *= otherHead
+	}
 	return both / all
+}
+
+func shareAny(a, b []string) bool {
+	return slices.ContainsFunc(a, func(s string) bool { return slices.Contains(b, s) })
+}
+
+func wordWeight(stem string, last bool, rarity map[string]float64) float64 {
+	w, ok := rarity[stem]
+	if !ok {
+		w = unheardWord
+	}
+	if last {
+		w *= headWeight
+	}
+	return w
+}
+
+// rarities weighs the words of the devices' names by in how few notes they are.
+func rarities(known []knownDevice) map[string]float64 {
+	notes := map[string]int{}
+	for i := range known {
+		seen := map[string]bool{}
+		for _, name := range known[i].names {
+			for _, s := range name {
+				if !seen[s] {
+					seen[s] = true
+					notes[s]++
+				}
+			}
+		}
+	}
+	out := map[string]float64{}
+	for s, n := range notes {
+		out[s] = math.Log(1 + float64(len(known))/float64(n))
+	}
+	return out
 }
 
 // toldIn reports whether a text has one of the names in it, word by word.

@@ -46,6 +46,12 @@ func readRecords(recs []records.Record, index *words.Index) []labelled {
 	for i, r := range recs {
 		l := labelled{category: r.Category, class: classNamed(r.Class), stated: r.SymptomStated}
 		l.first, l.rest = part(r.Text)
+		if r.SymptomStated {
+			var more string
+			if l.first, more = cutCause(l.first); more != "" {
+				l.rest = strings.TrimSpace(more + ". " + l.rest)
+			}
+		}
 		found := l.rest
 		if !r.SymptomStated {
 			found = r.Text
@@ -70,6 +76,22 @@ func part(text string) (first, rest string) {
 	}
 	return text[:at], text[at+1:]
 }
+
+// cutCause cuts a clause before the first word that tells of the cause or of
+// what was done, unless nothing is left.
+func cutCause(clause string) (symptom, rest string) {
+	tokens := tokenize(clause)
+	for i, t := range tokens {
+		if i >= 2 && causeWords[t.word] {
+			return clause[:t.start], clause[t.start:]
+		}
+	}
+	return clause, ""
+}
+
+var causeWords = setOf(`need needs needed replace replaced replacing replacement cleaned clean cleaning fitted fixed repaired found suspect suspected
+	possible possibly maybe probably likely due because resolder resoldered soldered solder diagnosed diagnosis advice advised tested checked opened unable could couldnt
+	owner user changed glued adjusted tightened reconnected lubricated oiled unblocked removed refitted identified shortened`)
 
 // A fitted pair of tables: what features of symptoms and of checks add to the
 // log odds of each class.

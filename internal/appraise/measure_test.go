@@ -83,8 +83,9 @@ type development struct {
 	Truth string `json:"truth"`
 }
 
-func developmentCases(t testing.TB) []development {
-	data, err := os.ReadFile("testdata/development.json")
+// cases reads one of the two sets of testdata, "development" or "heldback".
+func cases(t testing.TB, set string) []development {
+	data, err := os.ReadFile("testdata/" + set + ".json")
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -139,40 +140,63 @@ func (s *study) notesAlone() []float64 {
 	return out
 }
 
-// flatPriors is an appraiser whose notes hold every mode equally likely.
-func flatPriors(t testing.TB, a *Appraiser) *Appraiser {
+// flatPriors is an appraiser whose notes hold every mode equally likely. It
+// can judge the cases given.
+func flatPriors(t testing.TB, a *Appraiser, list []development) *Appraiser {
 	out := New(a.lib)
-	for _, d := range a.lib.Devices() {
-		s := &slot{}
-		out.benches[d.ID] = s
-		s.once.Do(func() {})
-		m, err := a.lib.Model(d.ID)
-		if err != nil {
-			t.Fatal(err)
-		}
-		c := *m
-		c.Modes = slices.Clone(m.Modes)
-		for i := range c.Modes {
-			c.Modes[i].Odds = 0.26 / float64(len(c.Modes))
-		}
-		if s.bench, err = newBench(context.Background(), &c); err != nil {
-			t.Fatal(err)
+	for _, c := range list {
+		for _, n := range choose(a.known, c.Category, c.Device, c.Symptoms) {
+			if out.benches[n.device.ID] == nil {
+				out.benches[n.device.ID] = flatSlot(t, a, n.device.ID)
+			}
 		}
 	}
 	return out
 }
 
-// TestDevelopment prints how often the true class comes first and among the
-// first three on the development cases, and holds the pool to floors a little
-// under what it reaches.
+func flatSlot(t testing.TB, a *Appraiser, id string) *slot {
+	m, err := a.lib.Model(id)
+	if err != nil {
+		t.Fatal(err)
+	}
+	c := *m
+	c.Modes = slices.Clone(m.Modes)
+	for i := range c.Modes {
+		c.Modes[i].Odds = 0.26 / float64(len(c.Modes))
+	}
+	s := &slot{}
+	s.once.Do(func() { s.bench, err = newBench(context.Background(), &c) })
+	if err != nil {
+		t.Fatal(err)
+	}
+	return s
+}
+
+// TestDevelopment and TestHeldBack print how often the true class comes first
+// and among the first three, and hold the pool to floors a little under what
+// it reaches. The second set's cases were never looked at one by one before
+// anything was settled: keep it so.
 //
-//	go test ./internal/appraise -run TestDevelopment -v
+//	go test ./internal/appraise -run 'TestDevelopment|TestHeldBack' -v
 func TestDevelopment(t *testing.T) {
+	measure(t, "development", bounds{0.28, 0.58, 0.83}, bounds{0.55, 0.73, 0.57}, bounds{0.74, 0.88, 0.37})
+}
+
+func TestHeldBack(t *testing.T) {
+	measure(t, "heldback", bounds{0.28, 0.63, 0.82}, bounds{0.52, 0.80, 0.59}, bounds{0.75, 0.94, 0.36})
+}
+
+// bounds are floors of the share of cases whose true class is first and among
+// the first three, and a ceiling of the Brier score.
+type bounds struct{ first, three, brier float64 }
+
+func measure(t *testing.T, set string, symptoms, checks, checked bounds) {
 	a := shipped(t)
-	flat := flatPriors(t, a)
+	list := cases(t, set)
+	flat := flatPriors(t, a, list)
 	type row struct{ symptoms, both, checked tally }
 	rows := make([]row, len(rivals))
-	for _, c := range developmentCases(t) {
+	for _, c := range list {
 		truth := classNamed(c.Truth)
 		bare := c.Item
 		bare.Checks = nil
@@ -201,13 +225,14 @@ func TestDevelopment(t *testing.T) {
 	ours := &rows[len(rows)-1]
 	t.Logf("reliability, symptoms alone (mean gap %.3f)%s", ours.symptoms.gap(), ours.symptoms.reliability())
 	t.Logf("reliability, with the checks (mean gap %.3f)%s", ours.both.gap(), ours.both.reliability())
-	ours.symptoms.floors(t, "symptoms alone", 0.29, 0.60, 0.83)
-	ours.both.floors(t, "with the checks", 0.52, 0.73, 0.59)
-	ours.checked.floors(t, "cases with checks", 0.69, 0.87, 0.40)
+	ours.symptoms.floors(t, "symptoms alone", symptoms)
+	ours.both.floors(t, "with the checks", checks)
+	ours.checked.floors(t, "cases with checks", checked)
 }
 
-func (y *tally) floors(t *testing.T, what string, first, three, brier float64) {
+func (y *tally) floors(t *testing.T, what string, b bounds) {
 	t.Helper()
+	first, three, brier := b.first, b.three, b.brier
 	if got := y.first / y.n; got < first {
 		t.Errorf("%s: first in %.1f %%, expected %.1f %% at least", what, 100*got, 100*first)
 	}
@@ -229,8 +254,8 @@ type heldOut struct {
 }
 
 // crossValidate judges every hand label that tells a symptom by shares and
-// weights fitted to the other four fifths; without -grid only every third. The first clause is taken for the
-// symptom, the rest for the checks.
+// weights fitted to the other four fifths; without -grid only every sixth. What its first clause tells of the
+// symptom is taken for it, the rest for the checks.
 func crossValidate(t testing.TB, a *Appraiser) []heldOut {
 	index, err := generalIndex()
 	if err != nil {
@@ -267,7 +292,7 @@ func crossValidate(t testing.TB, a *Appraiser) []heldOut {
 			t.Fatal(err)
 		}
 		for i, r := range recs {
-			if in(i) || !r.stated || !*grid && i%3 != 0 {
+			if in(i) || !r.stated || !*grid && i%6 != 0 {
 				continue
 			}
 			out = append(out, b.holdOut(t, r, tables))
@@ -320,8 +345,8 @@ func TestHeldOut(t *testing.T) {
 	if *grid {
 		printGrid(t, held)
 	}
-	first.floors(t, "first clause, held out", 0.36, 0.62, 0.78)
-	whole.floors(t, "whole text, held out", 0.69, 0.89, 0.43)
+	first.floors(t, "first clause, held out", bounds{0.33, 0.59, 0.80})
+	whole.floors(t, "whole text, held out", bounds{0.69, 0.89, 0.43})
 	if g := first.gap(); g > 0.1 {
 		t.Errorf("stated and found chances are %.3f apart on held-out records", g)
 	}

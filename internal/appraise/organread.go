@@ -164,7 +164,7 @@ func stateOf(tokens []token, m mention, from, to int) state {
 			healed = true
 		case dealtWith[w]:
 			fresh = fresh || newWords[w] && !negated
-			vain = vain || newWords[w] && (before == "with" || before == "even") && denied(tokens[:i], tokens[i].sentence)
+			vain = vain || newWords[w] && (inSpite(tokens[from:i]) || before == "with" && denied(tokens[:i], tokens[i].sentence))
 			if !negated {
 				got = worse(got, faulty)
 			}
@@ -190,6 +190,17 @@ func worse(a, b state) state {
 		return b
 	}
 	return max(a, b)
+}
+
+// inSpite reports whether the words just before say that something did not help.
+func inSpite(before []token) bool {
+	for _, t := range before[max(len(before)-3, 0):] {
+		switch t.word {
+		case "even", "despite", "tried", "although":
+			return true
+		}
+	}
+	return false
 }
 
 // denied reports whether a sentence has a negator among these words.

@@ -52,8 +52,33 @@ func tokenize(text string) []token {
 		}
 		out = append(out, token{word: word, stem: stem(word), start: start, end: i, clause: clause, sentence: sentence})
 	}
+	joinParticles(out)
 	return out
 }
+
+// joinParticles gives a verb with its particle a stem of its own, so that "it
+// switches on" and "plugged in" name no switch and no plug.
+func joinParticles(tokens []token) {
+	for i := 0; i+1 < len(tokens); i++ {
+		verb, next := &tokens[i], tokens[i+1]
+		if !particleVerbs[verb.stem] || next.clause != verb.clause || i > 0 && beforeNoun[tokens[i-1].word] {
+			continue
+		}
+		switch next.word {
+		case "on", "up":
+			verb.stem = "turn-on"
+		case "off", "down":
+			verb.stem = "turn-off"
+		case "in":
+			verb.stem = verb.stem + "-in"
+		}
+	}
+}
+
+var (
+	particleVerbs = setOf("switch turn power plug start come go")
+	beforeNoun    = setOf("the a an this that its my on off main mains power faulty broken new toggle rocker of and dead")
+)
 
 // stem takes the ending off an English word (Porter2).
 func stem(word string) string { return english.Stem(word, true) }

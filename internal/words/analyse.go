@@ -90,7 +90,9 @@ func (p *passage) findConcepts(patterns book) {
 		}
 		c, at := patterns.find(p.tokens, p.taken, i)
 		if c == nil {
-			p.plainWord(i)
+			if !p.lightState(i) {
+				p.plainWord(i)
+			}
 			continue
 		}
 		for _, j := range at {
@@ -107,6 +109,34 @@ func (p *passage) findConcepts(patterns book) {
 		p.marks = append(p.marks, p.newMark(c.name, c.kind, c.neg, at))
 	}
 }
+
+// lightState reads "on", "off" and "out" behind a light or a display: "the red
+// light is on", "display off". It is a predicate of its own, @lighton.
+func (p *passage) lightState(i int) bool {
+	word := p.tokens[i].word
+	if word != "on" && word != "off" && word != "out" || p.tokens[i].brk >= clauseBreak || len(p.marks) == 0 {
+		return false
+	}
+	if i+1 < len(p.tokens) && p.tokens[i+1].brk == none && onWhat[p.tokens[i+1].word] {
+		return false // "the light on the side"
+	}
+	of := &p.marks[len(p.marks)-1]
+	if of.concept != "@light" && of.concept != "@display" {
+		return false
+	}
+	for j := of.last + 1; j < i; j++ {
+		if t := p.tokens[j]; t.brk >= clauseBreak || !stateLinks[t.word] && negators[t.word] == 0 {
+			return false
+		}
+	}
+	p.marks = append(p.marks, p.newMark("@lighton", deed, word != "on", []int{i}))
+	return true
+}
+
+var (
+	onWhat     = wordSet(`the a an my its it mains battery batteries top side one left right plug switch front back and`)
+	stateLinks = wordSet(`is are was were stays stay remains remain still just only both all constantly permanently always now not do does goes go`)
+)
 
 // workDone are the concepts whose past tense tells of the repair.
 var workDone = map[string]bool{"@clean": true, "@restart": true, "@update": true, "@oil": true, "@service": true}
@@ -247,6 +277,19 @@ func (p *passage) alternative(i int) bool {
 	return false
 }
 
+// endsDenial holds for an "and" that begins something new: behind a denied deed
+// it always does ("won't turn on and blew the fuse"), behind a denied thing if
+// what follows is no thing ("no suction and very noisy").
+func (p *passage) endsDenial(i int, verbal bool) bool {
+	if p.tokens[i].word != "and" || p.taken[i] || i+1 >= len(p.tokens) {
+		return false
+	}
+	next := p.tokens[i+1].word
+	return verbal || intensifiers[next] || strings.HasSuffix(next, "y") || strings.HasSuffix(next, "ing") || predicateWords[next]
+}
+
+var intensifiers = wordSet(`very really quite too so also extremely loud hot slow dim stuck weak jammed then it now just`)
+
 // nounNegators deny things. The others deny a deed, and not what it is done to:
 // "can't get the tape out" does not deny the tape.
 var nounNegators = wordSet(`no without nothing none zero lack lacks lacking lost loses nor neither`)
@@ -257,6 +300,9 @@ func (p *passage) negate() {
 	k, verbal, spent := 0, false, false
 	for i := range p.tokens {
 		if left > 0 && (p.clause[i] != clause || covered > 0 && !p.taken[i] && headSet[p.tokens[i].word]) {
+			left = 0
+		}
+		if left > 0 && covered > 0 && p.endsDenial(i, verbal) {
 			left = 0
 		}
 		if reach := p.negators[i]; reach > 0 {

@@ -221,6 +221,9 @@ func (p *passage) stated(m *mark) bool {
 	if m.kind == part {
 		return before == "has" || before == "have" || before == "is" && m.first >= 2 && p.tokens[m.first-2].word == "there"
 	}
+	if m.concept == "@lighton" {
+		return true
+	}
 	word := p.tokens[m.first].word
 	if still && strings.HasSuffix(word, "ing") {
 		return true

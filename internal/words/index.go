@@ -36,6 +36,7 @@ type phrase struct {
 	blames    bool // it is itself worded as a cause: "broken cable"
 	modifies  bool // it holds a word such as "broken", which belongs to its neighbour
 	either    bool // "sometimes works" says the same as "sometimes does not work"
+	lasting   bool // it says that what is normal does not end: "keeps boiling"
 	deniesAct bool // some deed is denied, so that the nouns' polarity says nothing
 }
 
@@ -44,6 +45,7 @@ type term struct {
 	neg     bool
 	kind    kind
 	literal string
+	takes   bool // it stands with a predicate: "light is on"
 }
 
 // shared is what all indexes hold alike, made once: the pattern book and the
@@ -112,7 +114,7 @@ func (x *Index) addPhrase(entry int, text string, stem stemmer) bool {
 			ph.denies = ph.denies || m.neg
 			continue
 		}
-		ph.terms = append(ph.terms, term{m.concept, m.neg, m.kind, m.literal})
+		ph.terms = append(ph.terms, term{m.concept, m.neg, m.kind, m.literal, len(m.takes) > 0})
 		ph.denies = ph.denies || m.neg
 		ph.deniesAct = ph.deniesAct || m.neg && m.kind != thing
 	}
@@ -126,6 +128,7 @@ func (x *Index) addPhrase(entry int, text string, stem stemmer) bool {
 	}
 	ph.modifies = slices.ContainsFunc(ph.terms, func(t term) bool { return modifiers[t.concept] })
 	ph.either = slices.ContainsFunc(ph.terms, func(t term) bool { return t.concept == "@sometimes" })
+	ph.lasting = len(ph.terms) == 1 && !ph.denies && normalDeeds[ph.terms[0].concept] && p.lasting(0)
 	slices.SortFunc(ph.terms, func(a, b term) int { return strings.Compare(a.concept, b.concept) })
 	x.phrases = append(x.phrases, ph)
 	return true

@@ -120,14 +120,14 @@ var concepts = []concept{
 		one speaker|left speaker|right speaker|left earphone|right earphone|left hand side|right hand side|one earphone|one earpiece|mono only|left ear phone|
 		on the left|on the right|in one ear|one of the speakers|left headphone|right headphone|one ear piece|left earpiece|right earpiece|left hand channel|
 		right hand channel|one earbud|left earbud|right earbud`},
-	{"@display", false, part, "@work @on @light @respond", `display|screen|picture|lcd|image|monitor|read out|readout|display screen|=digitiser|=digitizer|touch panel|tv picture|display panel`},
+	{"@display", false, part, "@work @on @light @respond @lighton", `display|screen|picture|lcd|image|monitor|read out|readout|display screen|=digitiser|=digitizer|touch panel|tv picture|display panel`},
 	{"@display", true, part, "", `blank screen|screen .. blank|display .. blank|black screen|screen .. black|display .. black|nothing on the screen|screen .. dark|
 		nothing on the display|nothing on screen|blank display|screen blank|screen black|dark screen|=blank|nothing display|screen go black|no backlight|backlight not work`},
 	{"@lines", false, thing, "", `line|stripe|band|streak|vertical line|horizontal line`},
 	{"@flicker", false, deed, "", `flicker|flash|blink|flash on and off|blink on and off|strobe`},
 	{"@dim", false, thing, "", `dim|not bright|too dark|faint|dimly|weak light|light weak|light .. weak|lose brightness|not bright enough|low light|low brightness`},
 	{"@dimmer", false, part, generic, `dimmer|dimmer switch|dimming`},
-	{"@light", false, part, generic + " @lit", `light|led|bulb|lamp|light bulb|lightbulb|fairy light|globe|neon|indicator light|leds|backlight`},
+	{"@light", false, part, generic + " @lit @lighton", `light|led|bulb|lamp|light bulb|lightbulb|fairy light|globe|neon|indicator light|leds|backlight`},
 	{"@lit", false, deed, "", `lit|illuminate|glow|light up|shine`},
 	{"@error", false, thing, "", `error|error code|message|error number|fault code|error message|warn message|warning message|error sign|fault message|fault light|warn light|warning light|service light|error light`},
 	{"@touch", false, part, generic + " @respond", `touch screen|touchscreen|touch|touchpad|touch pad|trackpad|track pad`},
@@ -289,6 +289,13 @@ const limitWords = `only slowly weakly badly poorly partly partially briefly som
 
 // maybeWords mark a guess.
 const maybeWords = `maybe perhaps possibly probably might may could presumably suspect guess think thinks thought likely apparently suspected suspects`
+
+// normalDeeds are what a device is there to do. That it does so is a symptom
+// only if it will not stop: "keeps boiling".
+var normalDeeds = wordSet(`@heat @turn @work @on @charge @play @move @cool @lit @respond @boot @print @suck @pump @blow @read @feed @stitch @flow`)
+
+// lastingWords say of a deed that it does not end.
+var lastingWords = wordSet(`keeps keep kept keeping goes go carries carry continues continue continuously constantly always forever endlessly stays still permanently never`)
 
 // blameWords beside a component make it a stated cause, not a symptom.
 const blameWords = `need needs needed require requires required replace replaced replacing replacement new faulty broken defective blown suspect

@@ -54,6 +54,9 @@ func (x *Index) locate(p *passage, ph, lo, hi int) (hit, bool) {
 	if f.modifies && !p.oneClause(found) {
 		return hit{}, false
 	}
+	if len(f.terms) == 1 && !p.saysEnough(f, found[0]) {
+		return hit{}, false
+	}
 	denied, byDeed, ok := f.polarity(p, found)
 	if !ok || denied && coverage < denyCoverage {
 		return hit{}, false
@@ -61,6 +64,27 @@ func (x *Index) locate(p *passage, ph, lo, hi int) (hit, bool) {
 	h := hit{phrase: ph, denied: denied, byDeed: byDeed, full: coverage > denyCoverage}
 	h.score = bestScore * coverage * coverage * p.quality(f, found, &h)
 	return h, h.score > 0
+}
+
+// saysEnough keeps the bare name of a part from standing for what a phrase
+// says of it ("light" for "light is on"), and a deed that is as it should be
+// from standing for one that does not end.
+func (p *passage) saysEnough(f *phrase, k int) bool {
+	m, t := &p.marks[k], &f.terms[0]
+	if t.takes && !t.neg && !m.neg && len(m.takes) == 0 {
+		return false
+	}
+	return !f.lasting || m.neg || p.lasting(m.clause)
+}
+
+// lasting holds if a clause says that something does not end.
+func (p *passage) lasting(clause int) bool {
+	for i, t := range p.tokens {
+		if p.clause[i] == clause && lastingWords[t.word] {
+			return true
+		}
+	}
+	return false
 }
 
 // nearest finds the mark of the term's concept closest to anchor (the first of
@@ -202,7 +226,7 @@ func (p *passage) assurance(f *phrase, h *hit) float64 {
 	if blamed && lone && !f.blames && f.terms[0].kind != part {
 		q *= causeFactor
 	}
-	if cond && len(f.terms) == 1 && isGeneric(f.terms[0].concept) {
+	if cond && len(f.terms) == 1 && (isGeneric(f.terms[0].concept) || normalDeeds[f.terms[0].concept]) {
 		q *= whenFactor
 	}
 	if h.byDeed {

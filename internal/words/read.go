@@ -30,6 +30,7 @@ type Reading struct {
 const (
 	sureScore     = 0.6
 	doubtfulScore = 0.4
+	mostDoubtful  = 0.59 // of a hit that the rest of the text speaks against
 	tieMargin     = 0.02 // scores this close cannot be told apart
 	subsetMargin  = 0.3  // a longer match may score this much less and still win
 )
@@ -38,7 +39,7 @@ const (
 // that says nothing gives an empty Reading.
 func (x *Index) Read(text string) Reading {
 	p := analyse(text, x.patterns, x.speller, stemOf)
-	hits := x.keep(p, x.hits(p))
+	hits := x.doubt(p, x.keep(p, x.hits(p)))
 	return x.report(text, p, hits)
 }
 
@@ -122,8 +123,90 @@ func (x *Index) swallows(p *passage, k, h hit) bool {
 	if len(k.marks) <= len(h.marks) || k.score < h.score-subsetMargin || !subset(h.marks, k.marks) {
 		return false
 	}
-	return !(h.full && h.clauses == 1 && k.clauses > 1 && !h.denied)
+	return !(h.full && h.clauses == 1 && k.clauses > 1 && !h.denied) || x.saysToo(p, x.entryOf(k), h)
 }
+
+// saysToo holds if an entry has a phrase for just what hit h says: then the
+// longer hit of that entry tells which of the two is meant.
+func (x *Index) saysToo(p *passage, entry int, h hit) bool {
+	lo, hi := p.sentenceOf(h.marks[0])
+	for i := range x.phrases {
+		if x.phrases[i].entry != entry {
+			continue
+		}
+		o, ok := x.locate(p, i, lo, hi)
+		if ok && !o.denied && o.score > h.score-tieMargin && slices.Equal(o.marks, h.marks) {
+			return true
+		}
+	}
+	return false
+}
+
+// sentenceOf is the range of the marks of mark k's sentence.
+func (p *passage) sentenceOf(k int) (lo, hi int) {
+	for lo = k; lo > 0 && p.marks[lo-1].sentence == p.marks[k].sentence; lo-- {
+	}
+	for hi = k + 1; hi < len(p.marks) && p.marks[hi].sentence == p.marks[k].sentence; hi++ {
+	}
+	return lo, hi
+}
+
+// doubt makes those hits doubtful that the rest of the text speaks against, or
+// that say too little: a statement put together from several clauses each of
+// which is a statement by itself ("humming but no music" need not be "hums even
+// with no music"), "dead" of a device one of whose lights is on, and one of which no more is said than that some light is on.
+func (x *Index) doubt(p *passage, hits []hit) []hit {
+	out := slices.Clone(hits)
+	for i := range out {
+		h := &out[i]
+		if !h.denied && (h.clauses > 1 && x.madeUp(hits, h) || p.glows() && x.saysDark(h) || x.lightAlone(h)) {
+			h.score = min(h.score, mostDoubtful)
+		}
+	}
+	return out
+}
+
+// madeUp holds if every mark of h belongs to a full one-clause hit of another entry.
+func (x *Index) madeUp(hits []hit, h *hit) bool {
+	for _, k := range h.marks {
+		if !slices.ContainsFunc(hits, func(o hit) bool {
+			return o.full && !o.denied && o.clauses == 1 && x.entryOf(o) != x.entryOf(*h) && slices.Contains(o.marks, k)
+		}) {
+			return false
+		}
+	}
+	return true
+}
+
+// lightAlone holds if all that states h is that a light is on.
+func (x *Index) lightAlone(h *hit) bool {
+	t := x.phrases[h.phrase].terms
+	return len(t) == 1 && t[0].concept == "@light" && !t[0].neg
+}
+
+// glows holds if the text says that some light or display is on.
+func (p *passage) glows() bool {
+	return slices.ContainsFunc(p.marks, func(m mark) bool {
+		return (m.concept == "@light" || m.concept == "@display") && !m.neg && !m.cond && (m.affirmed || len(m.takes) > 0 && p.marks[m.takes[0]].concept == "@lighton")
+	})
+}
+
+// saysDark holds for a hit of no more than that it does not come on, where the
+// entry means that no light does either.
+func (x *Index) saysDark(h *hit) bool {
+	for _, t := range x.phrases[h.phrase].terms {
+		if !t.neg || !isGeneric(t.concept) {
+			return false
+		}
+	}
+	return slices.ContainsFunc(x.phrases, func(f phrase) bool {
+		return f.entry == x.entryOf(*h) && slices.ContainsFunc(f.terms, func(t term) bool {
+			return t.neg && (t.concept == "@light" || t.concept == "@display" || t.concept == "@standby")
+		})
+	})
+}
+
+func (x *Index) entryOf(h hit) int { return x.phrases[h.phrase].entry }
 
 func subset(a, b []int) bool {
 	for _, v := range a {
