@@ -99,3 +99,80 @@ func TestPoorInput(t *testing.T) {
 		}
 	}
 }
+
+// Costs and chances in the model that make no sense get a sentence, whoever put it together.
+func TestSenselessModel(t *testing.T) {
+	for name, change := range map[string]func(m *note.Model){
+		"the price":                        func(m *note.Model) { m.Repairs[0].Price = -3 },
+		"the time of the repair":           func(m *note.Model) { m.Repairs[1].Minutes = math.NaN() },
+		"the waiting for the parts":        func(m *note.Model) { m.Repairs[1].Days = math.Inf(1) },
+		"the chance of harm of the repair": func(m *note.Model) { m.Repairs[1].Harm = 1.5 },
+		"the success":                      func(m *note.Model) { m.Repairs[0].Clears[0].Success = -0.1 },
+		"the time of the check":            func(m *note.Model) { m.Checks = []note.Check{{ID: "look", Minutes: -1}} },
+		"the chance of harm of the check":  func(m *note.Model) { m.Checks = []note.Check{{ID: "look", Harm: math.NaN()}} },
+		"the time to open":                 func(m *note.Model) { m.Access[0].OpenMinutes = 1e12 },
+		"the time to close":                func(m *note.Model) { m.Access[0].CloseMinutes = -1 },
+		"the time to try the whole":        func(m *note.Model) { m.TryMinutes = math.Inf(1) },
+		"lies behind one that comes after": func(m *note.Model) { m.Access[0].Behind = 0 },
+		"needs at least the closed device": func(m *note.Model) { m.Access = nil },
+	} {
+		m := shop{p: []float64{0.6, 0.4}, price: []float64{30, 50}}.model()
+		change(m)
+		e, err := belief.New(m, belief.Options{})
+		if err != nil {
+			t.Fatal(err)
+		}
+		if _, err := plan.New(e, plan.Settings{Worth: 100}); err == nil || !strings.Contains(err.Error(), name) {
+			t.Errorf("%s: %v", name, err)
+		}
+	}
+}
+
+// With the settings at zero (no rate, no worth, no limit) and with checks that tell nothing, all that is asked for
+// comes out in figures: an advice, a rehearsal, the map, what would change one's mind.
+func TestNoFigureIsNotANumber(t *testing.T) {
+	s := shop{p: []float64{0.6, 0.4}, price: []float64{30, 50}}
+	m := s.model()
+	m.Findings = append(m.Findings, note.Finding{ID: "idle", Check: 0, Leak: 0.5})
+	m.Checks = []note.Check{{ID: "idle", Minutes: 2, Findings: []int{len(m.Findings) - 1}}}
+	e, err := belief.New(m, belief.Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, set := range []plan.Settings{{}, {Worth: 100}, {Worth: 100, Budget: 1e-9}, {Rate: 1e9, Worth: 1e9}} {
+		p, err := plan.New(e, set)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, sit := range []plan.Situation{{}, {Pending: true}, {Spent: 1e9}, {Done: map[int]bool{0: true, 1: true}}} {
+			a, err := p.Advise(context.Background(), exactly(s.p), sit)
+			if err != nil {
+				t.Fatal(err)
+			}
+			r, err := p.Rehearse(context.Background(), exactly(s.p), sit, 20)
+			if err != nil {
+				t.Fatal(err)
+			}
+			o := r.Outlook()
+			figures := []float64{a.Gain, a.Success, a.Money, a.Minutes, a.Lower, o.Success, o.Money.Mean, o.Minutes.High, o.Gain.Low, o.Gain.High}
+			for _, x := range a.Ranking {
+				figures = append(figures, x.Total, x.Behind, x.Cures)
+			}
+			for _, v := range figures {
+				if math.IsNaN(v) || math.IsInf(v, 0) {
+					t.Errorf("%+v, %+v: a figure is %v", set, sit, v)
+				}
+			}
+			if set.Worth == 0 && a.Best.Kind != plan.Stop {
+				t.Errorf("%+v: best is %v for a device worth nothing", sit, a.Best.Kind)
+			}
+		}
+	}
+	p, err := plan.New(e, plan.Settings{Worth: 100})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if _, err := p.Advise(context.Background(), exactly(s.p), plan.Situation{Done: map[int]bool{9: true}}); err == nil || !strings.Contains(err.Error(), "repair 9") {
+		t.Errorf("a repair that is not there said to be done: %v", err)
+	}
+}

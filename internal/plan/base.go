@@ -77,7 +77,7 @@ const (
 	mostRounds = 10
 	mostBatch  = 5
 	mostPrefix = 12
-	mostSide   = 2 // rounds after a look that misled
+	mostSide   = 1 // rounds after a look that misled
 )
 
 // place is where a policy stands, apart from its belief.
@@ -114,6 +114,7 @@ func (p *Planner) base(b lot, at place) estimate {
 const mostKnown = 200_000
 
 func (p *Planner) follow(b lot, at place) estimate {
+	defer p.worlds.lend()()
 	e, _ := p.value(p.rounds(b, at))
 	return e
 }
@@ -217,7 +218,7 @@ const leastReach = 1e-3
 
 // misled lays out what follows when the look spoke for the repair and it did not help.
 func (p *Planner) misled(b lot, at place, g glimpse, paid float64, access int) []round {
-	b = p.worlds.repair(p.worlds.seen(b, g.check, g.yes, true).thin(), g.rep)
+	b = p.worlds.repair(p.worlds.thin(p.worlds.seen(b, g.check, g.yes, true)), g.rep)
 	if p.worlds.passing(b) > 1-1e-9 {
 		return nil
 	}

@@ -26,7 +26,7 @@ type shop struct {
 
 func (p *Planner) newShop(root *node, offers []Offer) *shop {
 	s := &shop{p: p, root: root, at: root.at, offers: offers, later: map[int]int{}, again: map[int]float64{}, values: map[string]float64{}, seen: map[string]bool{}}
-	s.b = root.b.scaled(func(id int) float64 { return s.matched(id) })
+	s.b = p.worlds.scaled(root.b, func(id int) float64 { return s.matched(id) })
 	s.noted, s.base = p.tariff, p.tariff
 	for r := range p.tariff.m.Repairs {
 		s.orderLater(r)

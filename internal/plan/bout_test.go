@@ -85,10 +85,24 @@ type quarrel struct {
 	root *node
 }
 
-// quarrelOver draws a complaint and asks what it makes one believe.
-func quarrelOver(t testing.TB, e *belief.Engine, rng *rand.Rand) quarrel {
+// brought is a device that may be brought in with anything: its engine, and what one believes before hearing a word.
+func brought(t testing.TB, m *note.Model) (*belief.Engine, *belief.Belief) {
 	t.Helper()
-	ev := complaint(t, e, rng)
+	e, err := belief.New(m, belief.Options{MaxStates: 4000})
+	if err != nil {
+		t.Fatal(err)
+	}
+	prior, err := e.Posterior(context.Background(), belief.Evidence{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	return e, prior
+}
+
+// quarrelOver draws a complaint and asks what it makes one believe.
+func quarrelOver(t testing.TB, e *belief.Engine, prior *belief.Belief, rng *rand.Rand) quarrel {
+	t.Helper()
+	ev := complaint(t, e, prior, rng)
 	b, err := e.Posterior(context.Background(), ev)
 	if err != nil {
 		t.Fatal(err)
@@ -129,12 +143,8 @@ func (q quarrel) truth(rng *rand.Rand) int {
 }
 
 // complaint draws a fault by its prior and looks at every symptom of it, until one shows.
-func complaint(t testing.TB, e *belief.Engine, rng *rand.Rand) belief.Evidence {
+func complaint(t testing.TB, e *belief.Engine, prior *belief.Belief, rng *rand.Rand) belief.Evidence {
 	t.Helper()
-	prior, err := e.Posterior(context.Background(), belief.Evidence{})
-	if err != nil {
-		t.Fatal(err)
-	}
 	m := e.Model()
 	for range 1000 {
 		c := prior.Candidates[rng.IntN(len(prior.Candidates))]

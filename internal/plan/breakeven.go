@@ -78,6 +78,22 @@ func (p *Planner) valueOf(root *node, m Move, t *tariff) float64 {
 	}
 }
 
+// found is by how much m costs more than its rival as far as both have been thought out, and whether they have been.
+func (p *Planner) found(root *node, m, rival Move) (float64, bool) {
+	total := func(m Move) (float64, bool) {
+		if m.Kind == Stop {
+			return p.tariff.loss(), true
+		}
+		if a := root.arc(m); a != nil {
+			return a.upper.total, true
+		}
+		return 0, false
+	}
+	x, ok := total(m)
+	y, too := total(rival)
+	return x - y, ok && too
+}
+
 // under has the planner reckon with another tariff until the function it returns is called.
 func (p *Planner) under(t *tariff) (back func()) {
 	tariff, known, met, bounding := p.tariff, p.known, p.met, p.bounding
@@ -86,17 +102,25 @@ func (p *Planner) under(t *tariff) (back func()) {
 }
 
 // tie finds the value of the knob at which move m costs as much as its rival, by
-// false position between 0, the present value and the top. It reports false if m is not
-// better now, or stays better over the whole range.
+// false position between 0, the present value and the top. Both are looked one move ahead;
+// what thinking further has found about them at the present value is taken to hold
+// for the others. It reports false if m is not better now, or stays better over the whole range.
 func (p *Planner) tie(root *node, m, rival Move, k knob) (*Break, bool) {
-	behind := func(v float64) float64 {
+	now, thought := p.found(root, m, rival)
+	if thought && now > -1e-9 {
+		return nil, false
+	}
+	raw := func(v float64) float64 {
 		t := k.turns(v)
 		return p.valueOf(root, m, t) - p.valueOf(root, rival, t)
 	}
-	now := behind(k.now)
-	if now > -1e-9 {
+	further := 0.0
+	if ahead := raw(k.now); thought {
+		further = now - ahead
+	} else if now = ahead; now > -1e-9 {
 		return nil, false
 	}
+	behind := func(v float64) float64 { return raw(v) + further }
 	for _, far := range []float64{0, k.top} {
 		end := behind(far)
 		if end <= 0 || far == k.now {
@@ -115,7 +139,7 @@ func falsePosition(f func(float64) float64, a, fa, b, fb float64) float64 {
 	for range 40 {
 		x = (a*fb - b*fa) / (fb - fa)
 		fx := f(x)
-		if math.Abs(fx) < 1e-4 || math.Abs(b-a) < 1e-4 {
+		if math.Abs(fx) < 5e-4 || math.Abs(b-a) < 5e-4 {
 			break
 		}
 		if (fx > 0) == (fb > 0) {
@@ -166,8 +190,7 @@ func (p *Planner) knobs(best, rival Move) []knob {
 }
 
 // BreakEven says at which value of what (RepairMinutes or RepairPrice of a repair that is one of
-// the two moves, or DeviceWorth) move m would cost as much as its rival, both
-// looked one move ahead. It is nil if m is not the better one now, or stays so whatever the value.
+// the two moves, or DeviceWorth) move m would cost as much as its rival. It is nil if m is not the better one now, or stays so whatever the value.
 func (p *Planner) BreakEven(ctx context.Context, b *belief.Belief, sit Situation, m, rival Move, what string) (*Break, error) {
 	p.mu.Lock()
 	defer p.mu.Unlock()
@@ -181,6 +204,7 @@ func (p *Planner) BreakEven(ctx context.Context, b *belief.Belief, sit Situation
 			return nil, err
 		}
 	}
+	p.think(root)
 	k := p.worth()
 	if what != DeviceWorth {
 		r := m

@@ -16,14 +16,16 @@ const (
 
 // expand adds every move from the node. At the root all of them are valued by
 // the base policy at the children; beyond it the keenest, and the rest by a bound.
-func (p *Planner) expand(n *node) {
+func (p *Planner) expand(n *node) { p.expandTo(n, keenChecks, keenRepairs) }
+
+func (p *Planner) expandTo(n *node, keenChecks, keenRepairs int) {
 	n.b = p.lotOf(n)
-	n.open = true
+	n.open, n.arcs = true, nil
 	if pass := p.worlds.passing(n.b); pass > least {
 		n.arcs = append(n.arcs, p.testArc(n, pass))
 	}
 	floors := map[int]float64{}
-	checks, keen := p.lookOrder(n)
+	checks, keen := p.lookOrder(n, keenChecks)
 	for k, c := range checks {
 		if n.from == nil || k < keen {
 			n.arcs = append(n.arcs, p.checkArc(n, c))
@@ -68,7 +70,7 @@ func (p *Planner) workOut(n *node, a *arc) {
 
 // lookOrder lists the checks that would tell something, and how many at the head
 // of the list are keen: they tell most, or most for what they cost.
-func (p *Planner) lookOrder(n *node) (checks []int, keen int) {
+func (p *Planner) lookOrder(n *node, keenChecks int) (checks []int, keen int) {
 	tells := map[int]float64{}
 	for c := range p.tariff.m.Checks {
 		if p.barredCheck[c] == "" && !n.at.asked.has(c) && len(p.worlds.checks[c].results) > 0 {

@@ -11,11 +11,22 @@ type habit struct {
 	next func(x *bout) *arc
 }
 
-// habits are the advice and what it is measured against. All of them believe by the
-// same rules, stop a repair that costs more than it can be expected to save, and
-// replace by the same order when they have done looking.
+// habits are the advice and what it is measured against: first the four, which go on until it
+// works, nothing is left to try or the device's worth is spent; then three of them made
+// sharper, which no habit is: they stop where going on costs more than it saves, by the
+// chances that the advice itself goes by. All believe by the same rules.
 func habits() []habit {
-	return []habit{{"advice", advised}, {"p/c order", pcOrder}, {"checklist", checklist}, {"most telling check", mostTelling}, {"swap the board", swapBoard}}
+	plain, stops := manner{}, manner{stops: true}
+	return []habit{{"advice", advised},
+		{"p/c order", plain.replacing}, {"checklist", plain.listing}, {"information gain", plain.telling}, {"swap the board", plain.swapping},
+		{"p/c order that stops", stops.replacing}, {"information gain that stops", stops.telling},
+		{"information per cost that stops", manner{stops: true, perCost: true}.telling}}
+}
+
+// A manner is how sharp a habit is.
+type manner struct {
+	stops   bool // where going on costs more than it saves
+	perCost bool // information is divided by what the check costs from here
 }
 
 // advised follows the advice at once.
@@ -33,25 +44,25 @@ func tried(x *bout) *arc {
 	return nil
 }
 
-// pcOrder makes repairs by falling chance of a cure per cost, the test included, and
-// tries the whole after each: Kadane and Simon's order. It makes no checks, and
-// stops when no repair saves more than it costs.
-func pcOrder(x *bout) *arc { return replace(x, func(int) bool { return true }) }
+// replacing makes repairs by falling chance of a cure per cost, the test included, and
+// tries the whole after each: Kadane and Simon's order. It makes no checks.
+func (h manner) replacing(x *bout) *arc { return h.replace(x, func(int) bool { return true }) }
 
-func replace(x *bout, may func(r int) bool) *arc {
+func (h manner) replace(x *bout, may func(r int) bool) *arc {
 	if a := tried(x); a != nil {
 		return a
 	}
 	p := x.p
 	cures := p.cures(x.n.b, make([]float64, len(p.buffer)))
-	best, ratio := -1, 0.0
+	best, ratio, price := -1, 0.0, 0.0
 	for _, r := range p.helping(x.n.b, x.n.at) {
 		l := p.tariff.repair(r, x.n.at.access)
-		if q := cures[r] / (l.cost.Total + p.tariff.test(l.to).cost.Total); may(r) && q > ratio {
-			best, ratio = r, q
+		c := l.cost.Total + p.tariff.test(l.to).cost.Total
+		if q := cures[r] / c; may(r) && q > ratio {
+			best, ratio, price = r, q, c
 		}
 	}
-	if best < 0 || ratio*p.tariff.loss() < 1 {
+	if best < 0 || h.stops && ratio*p.tariff.loss() < 1 || x.spent.Total+price >= p.tariff.loss() {
 		return nil
 	}
 	return p.repairArc(x.n, best)
@@ -62,11 +73,18 @@ const sure = 0.8
 
 // looking reports whether a habit that looks first goes on looking.
 func looking(x *bout) bool {
-	return x.p.worlds.passing(x.n.b) <= least && first(x.p.tops(x.n.b, 1)).P < sure && x.spent.Total < x.p.tariff.loss()
+	return x.p.worlds.passing(x.n.b) <= least && first(x.p.tops(x.n.b, 1)).P < sure
 }
 
-// checklist makes the checks in the order of the note until one suspect has four in five, and then replaces.
-func checklist(x *bout) *arc {
+// open tells whether check c is still to be made, and the worth of the device not spent by it.
+func (x *bout) open(c int) bool {
+	p := x.p
+	return p.barredCheck[c] == "" && !x.n.at.asked.has(c) && len(p.worlds.checks[c].results) > 0 &&
+		x.spent.Total+p.tariff.check(c, x.n.at.access).cost.Total < p.tariff.loss()
+}
+
+// listing makes the checks in the order of the note until one suspect has four in five, and then replaces.
+func (h manner) listing(x *bout) *arc {
 	x.n.b = x.p.lotOf(x.n)
 	if looking(x) {
 		for c := range x.p.tariff.m.Checks {
@@ -75,36 +93,32 @@ func checklist(x *bout) *arc {
 			}
 		}
 	}
-	return pcOrder(x)
+	return h.replacing(x)
 }
 
-// open tells whether check c is still to be made.
-func (x *bout) open(c int) bool {
-	return x.p.barredCheck[c] == "" && !x.n.at.asked.has(c) && len(x.p.worlds.checks[c].results) > 0
-}
-
-// mostTelling makes the check with the most information per cost, until one suspect has four in five
+// telling makes the check with the most information, until one suspect has four in five
 // or no check tells a twentieth of a bit, and then replaces.
-func mostTelling(x *bout) *arc {
-	p := x.p
-	x.n.b = p.lotOf(x.n)
+func (h manner) telling(x *bout) *arc {
+	x.n.b = x.p.lotOf(x.n)
 	if looking(x) {
 		best, score := -1, 0.0
-		for c := range p.tariff.m.Checks {
+		for c := range x.p.tariff.m.Checks {
 			if !x.open(c) {
 				continue
 			}
-			if info := p.entropy(x.n.b, c); info > 0.05*math.Ln2 {
-				if q := info / (p.tariff.check(c, x.n.at.access).cost.Total + tiny); q > score {
-					best, score = c, q
-				}
+			price := 1.0
+			if h.perCost {
+				price = x.p.tariff.check(c, x.n.at.access).cost.Total + tiny
+			}
+			if info := x.p.entropy(x.n.b, c); info > 0.05*math.Ln2 && info/price > score {
+				best, score = c, info/price
 			}
 		}
 		if best >= 0 {
-			return p.checkArc(x.n, best)
+			return x.p.checkArc(x.n, best)
 		}
 	}
-	return pcOrder(x)
+	return h.replacing(x)
 }
 
 // entropy is how much the result of check c tells about what is wrong, in nats.
@@ -121,13 +135,13 @@ func (p *Planner) entropy(b lot, c int) float64 {
 	return inner
 }
 
-// swapBoard replaces whole blocks where the note has them, the likeliest per cost first, and
+// swapping replaces whole blocks where the note has them, the likeliest per cost first, and
 // goes on with part repairs where it has none.
-func swapBoard(x *bout) *arc {
-	if a := replace(x, func(r int) bool { return x.p.tariff.m.Repairs[r].Whole }); a != nil {
+func (h manner) swapping(x *bout) *arc {
+	if a := h.replace(x, func(r int) bool { return x.p.tariff.m.Repairs[r].Whole }); a != nil {
 		return a
 	}
-	return pcOrder(x)
+	return h.replacing(x)
 }
 
 // A score is what a habit came to over many bouts.

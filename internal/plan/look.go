@@ -88,31 +88,94 @@ type glimpse struct {
 	ratio      float64 // cures per expected cost of the look, the repair and its test
 }
 
-// glimpse weighs look l before repair r. The composite action "look, and repair
-// if it speaks for it" competes by its chance of a cure per its expected cost,
-// as in Heckerman, Breese & Rommelse's ordering of parts that can be looked at.
-func (p *Planner) glimpse(b lot, where, r int, l look) glimpse {
-	n := len(p.worlds.checks[l.check].results)
-	for len(p.sums) < 2*n {
-		p.sums = append(p.sums, 0)
+// A glance is the scratch of keenest: what depends on the belief but not on which
+// look is weighed.
+type glance struct {
+	slot   []int // per repair: its place among the rivals, from 1
+	gains  [mostRivals][]gain
+	of     []int // per check: where the chances of its results begin in all, if stamp is of now
+	stamps []int
+	stamp  int
+	all    []float64
+	with   []float64
+	yes    []bool
+}
+
+// A gain is what a repair adds to the chance of passing in one world, times the world's weight.
+type gain struct {
+	id int
+	p  float64
+}
+
+// lay gathers the gains of the rivals.
+func (p *Planner) lay(b lot, rivals []int) *glance {
+	g := &p.glance
+	if len(g.slot) == 0 {
+		g.slot = make([]int, len(p.tariff.m.Repairs))
+		g.of, g.stamps = make([]int, len(p.tariff.m.Checks)), make([]int, len(p.tariff.m.Checks))
 	}
-	all, with := p.sums[:n], p.sums[n:2*n]
-	clear(p.sums[:2*n])
-	cure := 0.0
+	g.stamp++
+	g.all = g.all[:0]
+	for i, r := range rivals {
+		g.slot[r] = i + 1
+		g.gains[i] = g.gains[i][:0]
+	}
 	for k, id := range b.ids {
-		gain := p.worlds.gain(id, r)
-		cure += b.w[k] * gain
-		for o, x := range p.worlds.tells(id, l.check) {
-			all[o] += b.w[k] * x
-			with[o] += b.w[k] * x * gain
+		for _, h := range p.worlds.helpful(id) {
+			if i := g.slot[h.r]; i > 0 && h.gain != 0 {
+				g.gains[i-1] = append(g.gains[i-1], gain{id, b.w[k] * h.gain})
+			}
 		}
 	}
-	g := glimpse{rep: r, check: l.check, yes: make([]bool, n)}
+	for _, r := range rivals {
+		g.slot[r] = 0
+	}
+	return g
+}
+
+// chances is how likely each result of check c is, worked out once per belief.
+func (g *glance) chances(ws *worlds, b lot, c int) []float64 {
+	n := len(ws.checks[c].results)
+	if g.stamps[c] != g.stamp {
+		g.stamps[c], g.of[c] = g.stamp, len(g.all)
+		for range n {
+			g.all = append(g.all, 0)
+		}
+		all := g.all[g.of[c]:]
+		for k, id := range b.ids {
+			w := b.w[k]
+			for o, x := range ws.tells(id, c) {
+				all[o] += w * x
+			}
+		}
+	}
+	return g.all[g.of[c] : g.of[c]+n]
+}
+
+// glimpse weighs look l before repair r, the i-th rival. The composite action "look, and repair
+// if it speaks for it" competes by its chance of a cure per its expected cost,
+// as in Heckerman, Breese & Rommelse's ordering of parts that can be looked at.
+// Which results speak for it is left in p.glance.yes.
+func (p *Planner) glimpse(b lot, where, r, i int, l look) glimpse {
+	s := &p.glance
+	all := s.chances(p.worlds, b, l.check)
+	s.with, s.yes = s.with[:0], s.yes[:0]
+	for range all {
+		s.with, s.yes = append(s.with, 0), append(s.yes, false)
+	}
+	cure := 0.0
+	for _, x := range s.gains[i] {
+		cure += x.p
+		for o, q := range p.worlds.tells(x.id, l.check) {
+			s.with[o] += x.p * q
+		}
+	}
+	g := glimpse{rep: r, check: l.check}
 	for o := range all {
-		if with[o] > cure*all[o] {
-			g.yes[o] = true
+		if s.with[o] > cure*all[o] {
+			s.yes[o] = true
 			g.pYes += all[o]
-			g.cures += with[o]
+			g.cures += s.with[o]
 		}
 	}
 	see := p.tariff.check(l.check, where)
@@ -121,28 +184,24 @@ func (p *Planner) glimpse(b lot, where, r int, l look) glimpse {
 	return g
 }
 
-// gain is what repair r adds to the chance of passing in world id.
-func (ws *worlds) gain(id, r int) float64 {
-	for _, h := range ws.helpful(id) {
-		if h.r == r {
-			return h.gain
-		}
-	}
-	return 0
-}
-
 // keenest is the best look before any of the likelier repairs, if it is worth
 // more per cost than ratio, the best repair made untested.
 func (p *Planner) keenest(b lot, at place, ratio float64) (glimpse, bool) {
 	var best glimpse
 	cures := p.buffer // of b, as head left it
-	for _, r := range p.likeliest(cures, at) {
+	rivals := p.likeliest(cures, at)
+	if len(rivals) == 0 {
+		return best, false
+	}
+	p.lay(b, rivals)
+	for i, r := range rivals {
 		for _, l := range p.worlds.looks[r] {
 			if at.asked.has(l.check) || p.atBest(at.access, r, l, cures[r]) <= math.Max(best.ratio, ratio) {
 				continue
 			}
-			if g := p.glimpse(b, at.access, r, l); g.ratio > best.ratio {
+			if g := p.glimpse(b, at.access, r, i, l); g.ratio > best.ratio {
 				best = g
+				best.yes = slices.Clone(p.glance.yes)
 			}
 		}
 	}
@@ -158,7 +217,7 @@ func (p *Planner) atBest(where, r int, l look, cure float64) float64 {
 
 // likeliest lists up to mostRivals repairs by how near they bring it.
 func (p *Planner) likeliest(cures []float64, at place) []int {
-	var out [mostRivals]int
+	out := &p.rivals
 	n := 0
 	for _, r := range p.useful {
 		if at.done.has(r) || cures[r] < 10*least || len(p.worlds.looks[r]) == 0 || !p.affordable(r, at.spent) {
@@ -175,20 +234,34 @@ func (p *Planner) likeliest(cures []float64, at place) []int {
 		}
 		out[i] = r
 	}
-	return append([]int(nil), out[:n]...)
+	return out[:n]
 }
 
 const mostRivals = 8
 
 // seen returns the lot after check c came out as one of the results in yes (or not in it).
 func (ws *worlds) seen(b lot, c int, yes []bool, in bool) lot {
-	return b.scaled(func(id int) float64 {
-		sum := 0.0
+	w := ws.weightRoom(len(b.ids))
+	sum := 0.0
+	for k, id := range b.ids {
+		fits := 0.0
 		for o, p := range ws.tells(id, c) {
 			if yes[o] == in {
-				sum += p
+				fits += p
 			}
 		}
-		return sum
-	})
+		w[k] = b.w[k] * fits
+		sum += w[k]
+	}
+	return ws.reweighed(b, w, sum)
+}
+
+// gain is what repair r adds to the chance of passing in world id.
+func (ws *worlds) gain(id, r int) float64 {
+	for _, h := range ws.helpful(id) {
+		if h.r == r {
+			return h.gain
+		}
+	}
+	return 0
 }

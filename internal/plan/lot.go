@@ -6,25 +6,75 @@ type lot struct {
 	w   []float64
 }
 
+// A scrap is room for lots that are wanted for a moment only: the base policy
+// makes some dozen on its way and keeps none.
+type scrap struct {
+	ids     []int
+	w       []float64
+	lending bool // lots are made in it
+}
+
+// room is a list of worlds and one of weights, empty, with capacity n.
+func (ws *worlds) room(n int) ([]int, []float64) {
+	return ws.idRoom(n), ws.weightRoom(n)[:0]
+}
+
+func (ws *worlds) idRoom(n int) []int {
+	s := &ws.scrap
+	if !s.lending {
+		return make([]int, 0, n)
+	}
+	if cap(s.ids)-len(s.ids) < n {
+		s.ids = make([]int, 0, max(4096, 2*cap(s.ids), n))
+	}
+	at := len(s.ids)
+	s.ids = s.ids[:at+n]
+	return s.ids[at : at : at+n]
+}
+
+func (ws *worlds) weightRoom(n int) []float64 {
+	s := &ws.scrap
+	if !s.lending {
+		return make([]float64, n)
+	}
+	if cap(s.w)-len(s.w) < n {
+		s.w = make([]float64, 0, max(4096, 2*cap(s.w), n))
+	}
+	at := len(s.w)
+	s.w = s.w[:at+n]
+	return s.w[at : at+n : at+n]
+}
+
+// lend has lots made in the scrap until the function it returns is called; none of them may be kept.
+func (ws *worlds) lend() (back func()) {
+	s := &ws.scrap
+	s.ids, s.w, s.lending = s.ids[:0], s.w[:0], true
+	return func() { s.lending = false }
+}
+
 // repair returns the lot after repair r.
 func (ws *worlds) repair(b lot, r int) lot {
-	out := lot{ids: make([]int, 0, len(b.ids)+16), w: make([]float64, 0, len(b.ids)+16)}
+	ids, w := ws.room(len(b.ids) + 16)
 	ws.stamp++
 	for k, id := range b.ids {
-		for _, d := range ws.drifts(id, r) {
-			if len(ws.seat) < len(ws.list) {
-				ws.seat = append(ws.seat, make([]seat, len(ws.list)-len(ws.seat))...)
-			}
+		ds := ws.list[id].after[r]
+		if ds == nil {
+			ds = ws.drifts(id, r)
+		}
+		if len(ws.seat) < len(ws.list) {
+			ws.seat = append(ws.seat, make([]seat, len(ws.list)-len(ws.seat))...)
+		}
+		for _, d := range ds {
 			s := &ws.seat[d.id]
 			if s.stamp != ws.stamp {
-				*s = seat{ws.stamp, len(out.ids)}
-				out.ids = append(out.ids, d.id)
-				out.w = append(out.w, 0)
+				*s = seat{ws.stamp, len(ids)}
+				ids, w = append(ids, d.id), append(w, b.w[k]*d.p)
+			} else {
+				w[s.at] += b.w[k] * d.p
 			}
-			out.w[s.at] += b.w[k] * d.p
 		}
 	}
-	return out
+	return lot{ids, w}
 }
 
 // passing is the chance that the test of the whole passes.
@@ -38,25 +88,31 @@ func (ws *worlds) passing(b lot) float64 {
 
 // failed returns the lot after the test of the whole has failed.
 func (ws *worlds) failed(b lot) lot {
-	return b.scaled(func(id int) float64 { return 1 - ws.list[id].passes })
+	w := ws.weightRoom(len(b.ids))
+	sum := 0.0
+	for k, id := range b.ids {
+		w[k] = b.w[k] * (1 - ws.list[id].passes)
+		sum += w[k]
+	}
+	return ws.reweighed(b, w, sum)
 }
 
 // faint is the weight below which a world is dropped from a lot.
 const faint = 1e-7
 
 // scaled multiplies the weights and normalises; worlds that get no weight drop out.
-func (b lot) scaled(by func(id int) float64) lot {
-	w := make([]float64, len(b.ids))
+func (ws *worlds) scaled(b lot, by func(id int) float64) lot {
+	w := ws.weightRoom(len(b.ids))
 	sum := 0.0
 	for k, id := range b.ids {
 		w[k] = b.w[k] * by(id)
 		sum += w[k]
 	}
-	return b.reweighed(w, sum)
+	return ws.reweighed(b, w, sum)
 }
 
 // reweighed returns the lot with weights w, which add up to sum; w is taken over.
-func (b lot) reweighed(w []float64, sum float64) lot {
+func (ws *worlds) reweighed(b lot, w []float64, sum float64) lot {
 	kept, mass := 0, 0.0
 	for _, x := range w {
 		if x > faint*sum {
@@ -70,7 +126,7 @@ func (b lot) reweighed(w []float64, sum float64) lot {
 		}
 		return lot{ids: b.ids, w: w} // lots are never changed, so the list can be shared
 	}
-	out := lot{ids: make([]int, 0, kept), w: w[:0]}
+	out := lot{ids: ws.idRoom(kept), w: w[:0]}
 	for k, x := range w {
 		if x > faint*sum {
 			out.ids = append(out.ids, b.ids[k])
@@ -85,8 +141,9 @@ const slight = 1e-3
 
 // thin returns the lot with its lightest worlds made one with the unknown fault,
 // which no part repair cures: quicker to think about, and never too hopeful.
-func (b lot) thin() lot {
-	out := lot{ids: make([]int, 0, 32), w: make([]float64, 0, 32)}
+func (ws *worlds) thin(b lot) lot {
+	var out lot
+	out.ids, out.w = ws.room(len(b.ids) + 1)
 	rest, at := 0.0, -1
 	for k, w := range b.w {
 		if id := b.ids[k]; id == unknownWorld || w >= slight {

@@ -136,12 +136,18 @@ type Break struct {
 type Advice struct {
 	Best    Ranked
 	Ranking []Ranked // best first, Stop among them; blocked moves last
-	// Value is what going on from here is expected to leave: worth × chance of
+	// Gain is what going on from here is expected to leave at least: worth × chance of
 	// success less all costs, relative to stopping at once. Negative or zero means stop.
-	Gain    float64
-	Success float64 // chance that the device will work in the end under this plan
-	Money   float64 // expected money still to spend
-	Minutes float64 // expected minutes still to spend
+	Gain float64
+	// Success is the chance that the device will work in the end, Money and Minutes what is
+	// expected to be spent until then, under the plan as far as it is thought out: the best move, the
+	// next where that was looked into, and from there on the base policy. Advice asked for anew at
+	// every place looks more often and gives up later. So this is what can be counted on, not what to expect: on
+	// shipped devices Rehearse, which follows the advice itself, finds Success higher by a tenth
+	// or so. Where there is time for it, its Outlook is the better founded one.
+	Success float64
+	Money   float64
+	Minutes float64
 	// StopAfter are the repairs after which, if it still does not work and nothing
 	// else was learnt, going on no longer pays: the point to stop, stated in advance.
 	StopAfter []int

@@ -27,21 +27,8 @@ const hopeless = 0.7
 // Within a run the order is by probability per cost, the way there being shared.
 func (p *Planner) prefix(cures []float64, a, where int, spent float64, used bits) (first int, best float64) {
 	first = -1
-	cure, cost, skip, at := 0.0, 0.0, used.clone(), where
-	for range mostPrefix {
-		rep, ratio := -1, 0.0
-		for _, r := range p.byAccess[a] {
-			if skip.has(r) || cures[r] < least || !p.affordable(r, spent) {
-				continue
-			}
-			if q := cures[r] / (p.tariff.repair(r, a).cost.Total + tiny); q > ratio {
-				rep, ratio = r, q
-			}
-		}
-		if rep < 0 {
-			break
-		}
-		skip.set(rep)
+	cure, cost, at := 0.0, 0.0, where
+	for _, rep := range p.efficient(cures, a, spent, used) {
 		if first < 0 {
 			first = rep
 		}
@@ -55,6 +42,28 @@ func (p *Planner) prefix(cures []float64, a, where int, spent float64, used bits
 	return first, best
 }
 
+// efficient lists up to mostPrefix repairs at access a by falling cure per cost once one is there.
+func (p *Planner) efficient(cures []float64, a int, spent float64, used bits) []int {
+	n := 0
+	for _, r := range p.byAccess[a] {
+		if cures[r] < least || used.has(r) || !p.affordable(r, spent) {
+			continue
+		}
+		q := cures[r] / (p.tariff.repair(r, a).cost.Total + tiny)
+		if n < mostPrefix {
+			n++
+		} else if p.ratios[n-1] >= q {
+			continue
+		}
+		i := n - 1
+		for ; i > 0 && p.ratios[i-1] < q; i-- {
+			p.ratios[i], p.run[i] = p.ratios[i-1], p.run[i-1]
+		}
+		p.ratios[i], p.run[i] = q, r
+	}
+	return p.run[:n]
+}
+
 // tiny keeps ratios finite when everything is free.
 const tiny = 1e-9
 
@@ -66,16 +75,24 @@ func (p *Planner) also(b lot, where int, spent float64, used bits) (int, bool) {
 		return -1, false
 	}
 	test := p.tariff.test(where)
+	saving := p.saving[:0]
+	for _, r := range p.useful {
+		if !used.has(r) && p.affordable(r, spent) && p.saves(r, where, test, fails) > 0 {
+			saving = append(saving, r)
+		}
+	}
+	if p.saving = saving; len(saving) == 0 {
+		return -1, false
+	}
 	gains := p.progress(b, p.buffer)
 	best, rep := 0.0, -1
-	for _, r := range p.useful {
+	for _, r := range saving {
 		gain := gains[r]
-		if used.has(r) || gain < least || !p.affordable(r, spent) {
+		if gain < least {
 			continue
 		}
-		now := p.tariff.repair(r, where)
-		if p.saves(r, where, test, fails) > 0 && gain/(now.cost.Total+tiny) > best {
-			best, rep = gain/(now.cost.Total+tiny), r
+		if q := gain / (p.tariff.repair(r, where).cost.Total + tiny); q > best {
+			best, rep = q, r
 		}
 	}
 	return rep, rep >= 0

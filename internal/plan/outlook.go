@@ -46,7 +46,9 @@ func (r *Rehearsal) Gain(l Leaf) float64 {
 	return -l.Total
 }
 
-// An Outlook is what following the advice will take and bring.
+// An Outlook is what following the advice will take and bring. It is better founded than the
+// figures of an Advice, and still on the careful side: where the rehearsal was
+// folded, the base policy stands for the advice. More places laid out bring it up by a hundredth or two.
 type Outlook struct {
 	Success float64
 	Money, Minutes, Days,

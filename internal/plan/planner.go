@@ -5,9 +5,11 @@ import (
 	"fmt"
 	"maps"
 	"math"
+	"slices"
 	"sync"
 
 	"fettler/internal/belief"
+	"fettler/internal/note"
 )
 
 // A Planner advises on one device for one bench. It is safe for concurrent use;
@@ -30,8 +32,12 @@ type Planner struct {
 	barredCheck  []string
 	barredRepair []string
 	buffer       []float64 // per repair, scratch
-	sums         []float64 // scratch of glimpse
-	carry        int       // how many worlds a belief is carried with
+	glance       glance    // scratch of keenest
+	rivals       [mostRivals]int
+	saving       []int // scratch of also
+	run          [mostPrefix]int
+	ratios       [mostPrefix]float64
+	carry        int // how many worlds a belief is carried with
 }
 
 // Effort bounds how long a planner thinks.
@@ -47,6 +53,9 @@ type Effort struct {
 // New returns a planner for the engine's device under the given settings.
 func New(e *belief.Engine, s Settings) (*Planner, error) {
 	if err := s.Validate(); err != nil {
+		return nil, err
+	}
+	if err := sense(e.Model()); err != nil {
 		return nil, err
 	}
 	return &Planner{e: e, settings: s, carry: most}, nil
@@ -95,7 +104,7 @@ func (p *Planner) start(ctx context.Context, b *belief.Belief, sit Situation) (*
 		clear(p.known)
 	}
 	p.met = map[key]*node{}
-	at := place{access: sit.Access, spent: sit.Spent, done: newBits(len(m.Repairs)), asked: newBits(len(m.Checks))}
+	at := place{access: sit.Access, spent: sit.Spent, done: p.waiting(first, sit), asked: newBits(len(m.Checks))}
 	return p.node(first, at, 0), nil
 }
 
@@ -162,6 +171,27 @@ func (p *Planner) repeat(done map[int]bool) {
 	}
 }
 
+// waiting are the repairs that are not made again before the whole has been tried: those
+// made since it last was, as long as what they are for is likelier gone than not.
+func (p *Planner) waiting(b lot, sit Situation) bits {
+	out := newBits(len(p.e.Model().Repairs))
+	if !sit.Pending {
+		return out
+	}
+	for r, done := range sit.Done {
+		there := 0.0
+		for k, id := range b.ids {
+			if slices.ContainsFunc(p.e.Model().Repairs[r].Clears, func(c note.Clear) bool { return slices.Contains(p.worlds.list[id].modes, c.Mode) }) {
+				there += b.w[k]
+			}
+		}
+		if done && there < 0.5 {
+			out.set(r)
+		}
+	}
+	return out
+}
+
 // most is how many worlds a belief is carried with; what the lightest of more
 // amount to goes to the unknown fault.
 const most = 120
@@ -206,7 +236,7 @@ func (p *Planner) lot(b *belief.Belief, pending bool) lot {
 	if len(out.ids) == 0 {
 		add(unknownWorld, 1)
 	}
-	return out.scaled(func(int) float64 { return 1 })
+	return p.worlds.scaled(out, func(int) float64 { return 1 })
 }
 
 // bar works out what this bench cannot do.

@@ -121,13 +121,18 @@ func plogp(p float64) float64 {
 
 // tells returns the chances of the results of check c in world id.
 func (ws *worlds) tells(id, c int) []float64 {
+	if t := ws.list[id].tells; t != nil && t[c] != nil {
+		return t[c]
+	}
+	return ws.told(id, c)
+}
+
+func (ws *worlds) told(id, c int) []float64 {
 	w := ws.list[id]
 	if w.tells == nil {
 		w.tells = make([][]float64, len(ws.checks))
 	}
-	if w.tells[c] == nil {
-		w.tells[c] = ws.tellsIn(w, &ws.checks[c])
-	}
+	w.tells[c] = ws.tellsIn(w, &ws.checks[c])
 	return w.tells[c]
 }
 
@@ -188,5 +193,5 @@ func (ws *worlds) telling(b lot, c int) float64 {
 
 // learnt returns the lot after check c came out as r.
 func (ws *worlds) learnt(b lot, c, r int) lot {
-	return b.scaled(func(id int) float64 { return ws.tells(id, c)[r] })
+	return ws.scaled(b, func(id int) float64 { return ws.tells(id, c)[r] })
 }

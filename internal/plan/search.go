@@ -17,6 +17,8 @@ type node struct {
 	end   bool // it works: nothing is left to do but to close it
 	depth int
 
+	peeked bool // open, but with few of its moves
+
 	from *node // how it was first reached, to get its belief again
 	via  Move
 	way  int

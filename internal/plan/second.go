@@ -13,15 +13,20 @@ const (
 	secondTurns = 3    // how many moves are looked further at most
 	secondShare = 0.05 // results less likely than this are not
 	secondChain = 4    // repairs made on one visit that are followed to their test
+
+	// How many moves are worked out there, as keenChecks and keenRepairs.
+	secondChecks  = 3
+	secondRepairs = 4
 )
 
 // think decides a place: the one-step look-ahead, and one step further where it matters.
 func (p *Planner) think(n *node) {
-	if !n.open {
-		p.expand(n)
-	}
 	if n.end {
 		return
+	}
+	if !n.open || n.peeked {
+		p.expand(n)
+		n.peeked = false
 	}
 	var tried [secondTurns]Move
 	turn := 0
@@ -81,9 +86,7 @@ func (p *Planner) further(a *arc) {
 	path := []*arc{a}
 	for a.move.Kind == Repair && len(path) < secondChain {
 		n := a.next[0].n
-		if !n.open {
-			p.expand(n)
-		}
+		p.peek(n)
 		if a = p.chosen(n); a == nil {
 			break
 		}
@@ -91,13 +94,21 @@ func (p *Planner) further(a *arc) {
 	}
 	for k := len(path) - 1; k >= 0; k-- {
 		for _, x := range path[k].next {
-			if !x.n.open && x.p >= secondShare {
-				p.expand(x.n)
+			if x.p >= secondShare {
+				p.peek(x.n)
 			}
 			if k < len(path)-1 {
 				p.settleNode(x.n)
 			}
 		}
 		p.settleArc(path[k])
+	}
+}
+
+// peek expands a node if it is not, with the few keenest moves.
+func (p *Planner) peek(n *node) {
+	if !n.open {
+		p.expandTo(n, secondChecks, secondRepairs)
+		n.peeked = true
 	}
 }

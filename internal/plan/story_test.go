@@ -2,6 +2,7 @@ package plan_test
 
 import (
 	"context"
+	"math"
 	"testing"
 
 	"fettler/internal/belief"
@@ -51,6 +52,17 @@ func between(t *testing.T, what string, p, low, high float64) {
 	}
 }
 
+// odds is p to 1-p.
+func odds(p float64) float64 { return p / (1 - p) }
+
+// exactly the chance that Bayes' rule gives, by arithmetic done beside it.
+func bayes(t *testing.T, what string, got, want float64) {
+	t.Helper()
+	if math.Abs(got-want) > 1e-9 {
+		t.Errorf("%s: %.9f, by Bayes' rule %.9f", what, got, want)
+	}
+}
+
 func see(f, v int) belief.Observation { return belief.Observation{Finding: f, Value: v} }
 
 // Two symptoms of two faults: both are believed, and both repairs are made on one visit.
@@ -60,6 +72,16 @@ func TestSeveralFaults(t *testing.T) {
 	between(t, "capacitor", b.Now[1], 0.9, 1)
 	between(t, "lamp", b.Now[3], 0.9, 1)
 	between(t, "switch", b.Now[2], 0, 0.02)
+	// Each fault has a symptom of its own, so but for "something is wrong" they are independent: odds 0.06 times
+	// (1-0.997·0.05)/0.003 where it shows and 0.05 where it was looked for and not there; the joint was not looked for.
+	weights := []float64{0.06, 0.06 * (1 - 0.997*0.05) / 0.003, 0.06 * 0.05, 0.06 * (1 - 0.997*0.05) / 0.003}
+	all := 1.0
+	for _, w := range weights {
+		all *= 1 + w
+	}
+	for i, w := range weights {
+		bayes(t, m.Modes[i].ID, b.Now[i], w/(1+w)*all/(all-1))
+	}
 	a := ask(t, e, b, plan.Settings{Rate: 10, Worth: 60}, plan.Situation{}, plan.Effort{Expansions: 300})
 	if a.Best.Kind != plan.Repair || a.Batch == nil || len(a.Batch.Repairs) != 2 {
 		t.Errorf("advice %v with batch %+v, want capacitor and lamp together", a.Best.Move, a.Batch)
@@ -75,6 +97,8 @@ func TestIntermittentSymptom(t *testing.T) {
 	_, before := believe(t, m, belief.Evidence{Seen: []belief.Observation{hums}})
 	_, three := believe(t, m, belief.Evidence{Seen: []belief.Observation{hums, {Finding: 0, Value: 3, Of: 10}}})
 	_, none := believe(t, m, belief.Evidence{Seen: []belief.Observation{hums, {Finding: 0, Value: 0, Of: 10}}})
+	bayes(t, "crackled 0 of 10, odds", odds(none.Now[0]), odds(before.Now[0])*math.Pow(0.7, 10))
+	bayes(t, "crackled 3 of 10", three.Now[0], 1/(1+1/(odds(before.Now[0])*math.Pow((1-0.997*0.7)/0.003, 3)*math.Pow(0.7, 7))))
 	between(t, "crackled 3 of 10", three.Now[0], 0.99, 1)
 	between(t, "crackled 0 of 10", none.Now[0], 0, 0.1*before.Now[0])
 	if none.Now[0] >= before.Now[0] || before.Now[0] >= three.Now[0] {
@@ -94,6 +118,12 @@ func TestRepairBroughtNewSymptom(t *testing.T) {
 	between(t, "lamp now", b.Now[3], 0.9, 1)
 	between(t, "lamp on arrival", b.First[3], 0, 0.1)
 	between(t, "joint now", b.Now[0], 0, 0.05)
+	// Two ways to a dark dial: the repair broke the lamp (0.1, the dial lit before: 0.997), or it was broken on arrival
+	// and did not show (odds 0.06 times 0.05·0.997). Both make it dark; a sound lamp does so in 0.003.
+	sound := 0.997 * 0.9 * 0.003
+	harm, before := 0.997*0.1*(1-0.997*0.05), 0.06*0.05*0.997*(1-0.997*0.05)
+	bayes(t, "lamp now", b.Now[3], (harm+before)/(harm+before+sound))
+	bayes(t, "lamp on arrival", b.First[3], before/(harm+before+sound))
 	a := ask(t, e, b, plan.Settings{Rate: 10, Worth: 60}, plan.Situation{Access: 1}, plan.Effort{})
 	if a.Best.Move != (plan.Move{Kind: plan.Repair, Index: 3}) {
 		t.Errorf("advice %v, want the lamp", a.Best.Move)
@@ -114,7 +144,8 @@ func TestSymptomGoneByItself(t *testing.T) {
 	if after.Now[2] >= before.Now[2] || after.Now[2] != after.First[2] {
 		t.Errorf("switch %.3f on arrival and %.3f now, %.3f before it went away: it was not repaired", after.First[2], after.Now[2], before.Now[2])
 	}
-	between(t, "switch after", after.Now[2], 0.5, before.Now[2])
+	// The switch is quiet in 0.4 of cases besides what is quiet anyway: its odds fall to 0.4 of what they were.
+	bayes(t, "switch after, odds", odds(after.Now[2])/odds(before.Now[2]), 0.4)
 }
 
 // A repair not tried yet: the next move is to try it when it most likely did it.

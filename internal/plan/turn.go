@@ -75,7 +75,7 @@ func (p *Planner) turnsOf(ctx context.Context, out *Turns, root *node, f int) er
 		if chance < 1e-6 {
 			continue
 		}
-		b := root.b.scaled(func(id int) float64 { return in(id, o) })
+		b := ws.scaled(root.b, func(id int) float64 { return in(id, o) })
 		t := Turn{Value: Value{f, o}, Check: p.e.Model().Findings[f].Check, P: chance, Bits: -math.Log2(math.Min(1, chance)),
 			Top: first(p.tops(b, 1)), First: p.base(b, root.at).first}
 		if t.Top.Mode != out.Top.Mode {

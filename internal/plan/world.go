@@ -55,6 +55,7 @@ type worlds struct {
 
 	seat  []seat // scratch of repair: where a world sits in the lot being made
 	stamp int
+	scrap scrap
 }
 
 type seat struct{ stamp, at int }
@@ -184,6 +185,13 @@ func (ws *worlds) drifts(id, r int) []drift {
 
 // helpful lists the repairs that bring world id nearer to passing.
 func (ws *worlds) helpful(id int) []help {
+	if h := ws.list[id].helps; h != nil {
+		return h
+	}
+	return ws.helped(id)
+}
+
+func (ws *worlds) helped(id int) []help {
 	w := ws.list[id]
 	if w.helps == nil {
 		w.helps = []help{}
