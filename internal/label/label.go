@@ -149,7 +149,6 @@ func draw(s *strings.Builder, l Label, x, y, w, h float64) error {
 
 // words writes title and lines, folded to the width at the usual half em a letter.
 func words(s *strings.Builder, l Label, x, y, w, h float64) {
-	size := 4.4
 	at := y + 6
 	line := func(text string, size float64, bold bool, most int) {
 		n := max(4, int(w/(size*0.54)))
@@ -165,9 +164,21 @@ func words(s *strings.Builder, l Label, x, y, w, h float64) {
 			at += size * 1.2
 		}
 	}
-	line(l.Title, size, true, 3)
+	size, most := titleSize(l.Title, w, h)
+	line(l.Title, size, true, most)
 	for _, t := range l.Lines {
 		line(t, 2.9, false, 3)
+	}
+}
+
+// titleSize is the largest letters in which a title fits into half the label's height, and the lines it may
+// take: the last word is often the one that counts.
+func titleSize(title string, w, h float64) (size float64, most int) {
+	for size = 4.4; ; size -= 0.4 {
+		most = max(1, int(h*0.62/(size*1.2)))
+		if size < 2.6 || len(fold(title, max(4, int(w/(size*0.54))))) <= most {
+			return size, most
+		}
 	}
 }
 

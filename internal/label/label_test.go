@@ -105,6 +105,14 @@ func TestAUsedSheet(t *testing.T) {
 	}
 }
 
+// The last word of a title is often the one that counts: letters get smaller before a word is left out.
+func TestALongTitleIsWhole(t *testing.T) {
+	s, err := label.Sheets([]label.Label{{Code: "s8", Title: "film capacitor 100 nF 275 V AC self-healing X2", Lines: []string{"s8", "drawer 4"}}}, label.Paper{})
+	if err != nil || !strings.Contains(s[0], "X2<") || !strings.Contains(s[0], "drawer 4") {
+		t.Errorf("%v, %s", err, s)
+	}
+}
+
 // What is drawn is the code: the dark runs of the picture, laid back on the grid, are its modules.
 func TestWhatIsDrawnIsTheCode(t *testing.T) {
 	for _, text := range []string{"s12", "drawer 3", "s12 electrolytic 470 µF 25 V 105 °C, drawer 3", "http://192.168.1.20:7700/shelf/line/s12"} {

@@ -38,7 +38,7 @@ var touch = []struct{ nF, es1, es2 float64 }{
 var srcTouch = part.Source{Text: "IEC 62368-1, 5.2.2.3, table 5", Mark: part.Memory}
 
 // TouchVolts are the greatest voltages a charged capacitor may have to count as
-// energy class 1 (not felt) and class 2 (felt, not injuring), from IEC 62368-1 table 5, from
+// energy class 1 (perhaps felt, not painful) and class 2 (painful, not injuring), from IEC 62368-1 table 5, from
 // memory. Between two entries the larger capacitance counts, which is the safer side.
 func TouchVolts(farad float64) (es1, es2 float64, src part.Source, err error) {
 	if !positive(farad) {
@@ -73,8 +73,8 @@ func Limits(farad, volts float64) ([]Limit, error) {
 		joule(0.1, "servicing threshold", "provide a safe way to discharge above it", leaflet),
 		joule(0.25, "shock threshold", "a heavy shock above it", leaflet),
 		joule(10, "lethal threshold", "can kill above it", leaflet),
-		{Name: "class 1 touch voltage", Value: es1, Unit: "V", Actual: v, Over: v > es1, Meaning: "not felt below it", Source: src},
-		{Name: "class 2 touch voltage", Value: es2, Unit: "V", Actual: v, Over: v > es2, Meaning: "felt but not injuring below it", Source: src},
+		{Name: "class 1 touch voltage", Value: es1, Unit: "V", Actual: v, Over: v > es1, Meaning: "perhaps felt, not painful below it", Source: src},
+		{Name: "class 2 touch voltage", Value: es2, Unit: "V", Actual: v, Over: v > es2, Meaning: "painful but not injuring below it", Source: src},
 	}
 	nfpa := 100.0
 	switch {

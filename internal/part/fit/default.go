@@ -3,6 +3,7 @@ package fit
 import (
 	"fmt"
 	"math"
+	"strings"
 
 	"fettler/internal/part"
 )
@@ -57,7 +58,7 @@ func For(old Old) (Requirement, error) {
 	if b.err != nil {
 		return Requirement{}, b.err
 	}
-	b.req.Title = "instead of a " + string(old.Kind)
+	b.req.Title = "instead of " + article(old.Kind) + " " + string(old.Kind)
 	if b.req.Main != "" {
 		b.req.Title += " of " + b.req.Main.show(b.req.Wanted)
 	}
@@ -65,6 +66,13 @@ func For(old Old) (Requirement, error) {
 		b.req.Cautions = append(b.req.Cautions, "safety part: like for like only; local rules may leave this to licensed hands")
 	}
 	return b.req, nil
+}
+
+func article(k part.Kind) string {
+	if strings.ContainsRune("aeiou", rune(k[0])) {
+		return "an"
+	}
+	return "a"
 }
 
 // rules gives the rule of each kind.

@@ -37,6 +37,8 @@ func FromReading(r marking.Reading) Old {
 	word(Speed, r.Speed)
 	figure(VoltsAC, r.VoltsAC)
 	switch r.Kind {
+	case part.Zener:
+		figure(ZenerVolts, r.Value)
 	case part.ThermalFuse:
 		figure(OpensAt, r.Value)
 	case part.Varistor:

@@ -145,6 +145,11 @@ func ceramicFilm(tok string, s *scan) []Reading {
 	return out
 }
 
+// tight says that a code's tolerance is one that ceramics of that value seldom have (common practice, no source).
+func (c capValue) tight() bool {
+	return c.coded && c.tol.High > 0 && c.tol.High <= 0.0501 && c.farad >= 10e-9
+}
+
 // common fills in what all capacitor readings share.
 func (c capValue) common(k part.Kind, share float64, s *scan) Reading {
 	r := newReading(k, c.scheme, c.weight*share, c.why, c.src)
@@ -198,6 +203,9 @@ func ceramic(c capValue, s *scan) Reading {
 	if s.film {
 		r.times(0.01, "the letters name a film")
 	}
+	if c.tight() {
+		r.times(0.4, "±5 % at this value is unusual on ceramics, which then carry K, M or Z")
+	}
 	if s.tempMaxC > 0 {
 		r.times(0.1, "a temperature is printed on electrolytics")
 	}
@@ -226,6 +234,9 @@ func film(c capValue, s *scan) Reading {
 	r.within(1e-9, 10e-6, "film capacitors")
 	if s.film {
 		r.times(2, "the letters name a film")
+	}
+	if c.tight() {
+		r.times(1.3, "±5 % at this value is usual on film")
 	}
 	if s.dielectric != "" {
 		r.times(0.01, s.dielectric+" is a ceramic")

@@ -16,7 +16,7 @@ type decoder func(tok string, s *scan) []Reading
 
 var decoders = []decoder{
 	resistorCodes, ceramicFilm, electrolytics, tantalums, inductors, suppressors,
-	fuses, thermalLinks, varistors, crystals, dates, fragments, barOnly,
+	fuses, thermalLinks, varistors, zeners, crystals, dates, fragments, barOnly,
 }
 
 // wild is what a "?" may stand for.

@@ -2,6 +2,7 @@ package stock
 
 import (
 	"fmt"
+	"maps"
 	"regexp"
 	"strings"
 	"unicode/utf8"
@@ -50,6 +51,7 @@ func Read(text string) Part {
 			p.Rest = append(p.Rest, t.text)
 		}
 	}
+	p.fromRest()
 	return p
 }
 
@@ -75,7 +77,7 @@ type token struct {
 
 var (
 	reSize   = regexp.MustCompile(`^(\d+(?:[.,]\d+)?)\s*[x×]\s*(\d+(?:[.,]\d+)?)\s*mm\b`)
-	reFigure = regexp.MustCompile(`^±?\s?((?:\d+/\d+|\d+(?:[.,]\d+)?)\s?(?:[pnµumkKM]?(?:F|H|Ω|[Oo]hms?|A|W|Hz)|V ?AC|VAC|V~|VDC|V ?DC|mV|kV|V|°C|°|%|mm|h|hours))(?:[\s,;)]|$)`)
+	reFigure = regexp.MustCompile(`^±?\s?((?:\d+/\d+|\d+(?:[.,]\d+)?)\s?(?:[pnµumkKM]?(?:F|H|Ω|[Oo]hms?|A|W|Hz)|V ?AC|VAC|V~|VDC|V ?DC|mV|kV|V|[nµu]s|nC|°C|°|%|mm|h|hours))(?:[\s,;)]|$)`)
 	reInfix  = regexp.MustCompile(`^(\d+(?:[.,]\d+)?[RkKMpnµu]|\d+[RkKMpnµu]\d+|R\d+)(?:[\s,;)]|$)`)
 	reWord   = regexp.MustCompile(`^[^\s;(),]+`)
 	reAC     = regexp.MustCompile(`V ?AC$|V~$`)
@@ -127,6 +129,10 @@ func figureToken(s string) *token {
 		t.unit = "h"
 	case strings.HasSuffix(s, "mm"):
 		t.unit = "m"
+	case strings.HasSuffix(s, "ns"), strings.HasSuffix(s, "µs"), strings.HasSuffix(s, "us"):
+		t.unit = "s"
+	case strings.HasSuffix(s, "nC"):
+		t.unit = "C"
 	case strings.HasSuffix(s, "%"):
 		t.unit = "%"
 	case strings.HasSuffix(s, "°C"), strings.HasSuffix(s, "°"):
@@ -212,11 +218,7 @@ func (p *Part) takeFigures(ts []*token) {
 		if t.figure == "" {
 			continue
 		}
-		before := ""
-		if i > 0 && ts[i-1].figure == "" {
-			before = strings.ToLower(strings.TrimRight(ts[i-1].text, ":="))
-		}
-		k, said := p.paramOf(t, before)
+		k, said := p.paramOf(t, ts[:i])
 		if k == "" {
 			continue
 		}
@@ -224,8 +226,8 @@ func (p *Part) takeFigures(ts []*token) {
 			continue
 		}
 		t.done = true
-		if said {
-			ts[i-1].done = true
+		for _, w := range ts[i-said : i] {
+			w.done = true
 		}
 		if t.second != "" {
 			t.done = p.setFigure(fit.Height, t.second, "m")
@@ -234,10 +236,15 @@ func (p *Part) takeFigures(ts []*token) {
 }
 
 func (p *Part) setFigure(k fit.Param, text, u string) bool {
-	if u == "size" {
+	scale := 1.0
+	switch u {
+	case "size":
 		u = "m"
+	case "C": // only nanocoulombs are written on parts
+		text, u, scale = strings.TrimSuffix(text, "nC"), "s", 1e-9
 	}
 	v, err := unit.Parse(text, u)
+	v *= scale
 	if _, twice := p.Figures[k]; err != nil || twice || !(v > 0) {
 		return false
 	}
@@ -245,39 +252,26 @@ func (p *Part) setFigure(k fit.Param, text, u string) bool {
 	return true
 }
 
-// paramOf says which parameter a figure is; said tells that the word before it names it.
-func (p *Part) paramOf(t *token, before string) (k fit.Param, said bool) {
-	switch {
-	case before == "esr" && t.unit == "Ω":
-		return fit.ESR, true
-	case before == "ripple" && t.unit == "A":
-		return fit.Ripple, true
-	case (before == "pitch" || before == "spacing") && t.unit == "m":
-		return fit.Pitch, true
-	case (before == "coil") && (t.unit == "V" || t.unit == "Ω"):
-		return map[string]fit.Param{"V": fit.CoilVolts, "Ω": fit.CoilOhms}[t.unit], true
+// paramOf says which parameter a figure is; said is how many words before it name it.
+func (p *Part) paramOf(t *token, before []*token) (k fit.Param, said int) {
+	for n := min(2, len(before)); n > 0; n-- {
+		var name []string
+		for _, w := range before[len(before)-n:] {
+			if w.figure == "" {
+				name = append(name, strings.ToLower(strings.TrimRight(w.text, ":=")))
+			}
+		}
+		if k, ok := named[strings.Join(name, " ")][t.unit]; ok && len(name) == n {
+			return k, n
+		}
 	}
 	if k, ok := special[p.Kind][t.unit]; ok {
-		return k, false
+		return k, 0
 	}
 	if t.unit == "V" && t.ac {
-		return fit.VoltsAC, false
+		return fit.VoltsAC, 0
 	}
-	return usual[t.unit], false
-}
-
-// usual is what a unit stands for on most parts; special where it is another.
-var usual = map[string]fit.Param{"F": fit.Capacitance, "Ω": fit.Resistance, "H": fit.Inductance, "Hz": fit.Frequency, "%": fit.Tolerance, "V": fit.VoltsDC,
-	"A": fit.Current, "W": fit.Power, "°C": fit.TempMax, "h": fit.Endurance, "size": fit.Diameter}
-
-var special = map[part.Kind]map[string]fit.Param{
-	part.Zener:       {"V": fit.ZenerVolts},
-	part.Relay:       {"V": fit.CoilVolts, "A": fit.ContactAmps, "Ω": fit.CoilOhms},
-	part.Regulator:   {"V": fit.OutputVolts},
-	part.Suppression: {"V": fit.VoltsAC},
-	part.Fuse:        {"V": fit.VoltsAC},
-	part.ThermalFuse: {"V": fit.VoltsAC, "°C": fit.OpensAt},
-	part.Varistor:    {"V": fit.VoltsAC, "m": fit.Diameter},
+	return usual[t.unit], 0
 }
 
 // fromMarking takes the marking's reading for a line that names no kind.
@@ -289,6 +283,38 @@ func (p *Part) fromMarking() bool {
 	o := fit.FromReading(rs[0])
 	p.Kind, p.Figures, p.Words, p.Guessed = o.Kind, o.Figures, o.Words, true
 	return p.Kind != part.Unknown
+}
+
+// fromRest reads what nothing accounts for as a marking of the kind that was said,
+// and takes it if it gives a value that was missing and contradicts nothing.
+func (p *Part) fromRest() {
+	if p.Kind == part.Unknown || len(p.Rest) == 0 {
+		return
+	}
+	rs, err := marking.Read(strings.Join(p.Rest, " "), marking.Hint{Kind: p.Kind, Limit: 1})
+	if err != nil || rs[0].Kind != p.Kind || rs[0].Plausibility < surely {
+		return
+	}
+	o := fit.FromReading(rs[0])
+	fresh := false
+	for k, v := range o.Figures {
+		old, ok := p.Figures[k]
+		if ok && (v < 0.999*old || v > 1.001*old) {
+			return
+		}
+		fresh = fresh || !ok && k != fit.Tolerance
+	}
+	for k, w := range o.Words {
+		if old, ok := p.Words[k]; ok && old != w {
+			return
+		}
+	}
+	if !fresh {
+		return
+	}
+	maps.Copy(p.Figures, o.Figures)
+	maps.Copy(p.Words, o.Words)
+	p.Rest = nil
 }
 
 // Requirement is what a part must satisfy to do for what the text says, or why

@@ -59,13 +59,41 @@ func singular(w string) string { return rePlural.ReplaceAllString(w, "$1") }
 // lookUp finds the longest phrase that words begin with, and how many words it has.
 func lookUp(words []string) (phrase, int) {
 	for n := min(3, len(words)); n > 0; n-- {
-		low := make([]string, n)
-		for i, w := range words[:n] {
-			low[i] = singular(strings.ToLower(w))
+		low := strings.Fields(strings.ToLower(strings.Join(words[:n], " ")))
+		if p, ok := phrases[strings.Join(low, " ")]; ok {
+			return p, n
+		}
+		if len(low) > 0 {
+			low[len(low)-1] = singular(low[len(low)-1])
 		}
 		if p, ok := phrases[strings.Join(low, " ")]; ok {
 			return p, n
 		}
 	}
 	return phrase{}, 0
+}
+
+// usual is what a unit stands for on most parts; special where it is another.
+var usual = map[string]fit.Param{"F": fit.Capacitance, "Ω": fit.Resistance, "H": fit.Inductance, "Hz": fit.Frequency, "%": fit.Tolerance, "V": fit.VoltsDC,
+	"A": fit.Current, "W": fit.Power, "°C": fit.TempMax, "h": fit.Endurance, "size": fit.Diameter}
+
+var special = map[part.Kind]map[string]fit.Param{
+	part.Zener:       {"V": fit.ZenerVolts},
+	part.Relay:       {"V": fit.CoilVolts, "A": fit.ContactAmps, "Ω": fit.CoilOhms},
+	part.Regulator:   {"V": fit.OutputVolts},
+	part.Suppression: {"V": fit.VoltsAC},
+	part.Fuse:        {"V": fit.VoltsAC},
+	part.ThermalFuse: {"V": fit.VoltsAC, "°C": fit.OpensAt},
+	part.Varistor:    {"V": fit.VoltsAC, "m": fit.Diameter},
+	part.Rectifier:   {"s": fit.Recovery},
+	part.MOSFET:      {"Ω": fit.OnResistance, "C": fit.GateCharge},
+	part.Crystal:     {"F": fit.LoadCap},
+}
+
+// named are figures that a word before them names.
+var named = map[string]map[string]fit.Param{
+	"esr": {"Ω": fit.ESR}, "ripple": {"A": fit.Ripple}, "pitch": {"m": fit.Pitch}, "spacing": {"m": fit.Pitch}, "coil": {"V": fit.CoilVolts, "Ω": fit.CoilOhms},
+	"diameter": {"m": fit.Diameter}, "height": {"m": fit.Height}, "clamp": {"V": fit.ClampVolts}, "recovery": {"s": fit.Recovery}, "forward": {"V": fit.ForwardVolts},
+	"gate drive": {"V": fit.GateDrive}, "gate charge": {"C": fit.GateCharge}, "drop-out": {"V": fit.DropOut}, "input": {"V": fit.InputMax}, "output": {"V": fit.OutputVolts},
+	"contact": {"A": fit.ContactAmps, "V": fit.ContactVolts}, "contacts": {"A": fit.ContactAmps, "V": fit.ContactVolts}, "saturation": {"A": fit.Saturation}, "breaking": {"A": fit.Breaking},
 }
