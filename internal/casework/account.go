@@ -14,9 +14,11 @@ import (
 
 // An Account is a case told for others: what it did, what was checked and why, what
 // was done and what it was. What people are called, the label, and what anybody
-// wrote in their own words are left out unless asked for.
+// wrote in their own words are left out unless asked for; who worked on it, how to
+// reach the owner and where things are kept are never told.
 type Account struct {
-	Title    string    `json:"title"` // the device's; the label if asked for
+	Title    string    `json:"title"`           // the device's; the label if asked for
+	Owner    string    `json:"owner,omitempty"` // name, if asked for
 	Kind     string    `json:"kind"`
 	Device   string    `json:"device"` // note ID
 	Category string    `json:"category"`
@@ -41,10 +43,17 @@ type Account struct {
 	Tried    []TestPoint   `json:"tried"`  // points of the test list done
 	Remark   string        `json:"remark"` // for the next one of its kind, with the closing; if asked for
 
-	Currency string      `json:"currency"`
-	Saved    Saved       `json:"saved"`
-	Kg       float64     `json:"kg"`
-	Photos   []PhotoInfo `json:"photos"`
+	Currency string        `json:"currency"`
+	Saved    Saved         `json:"saved"`
+	Kg       float64       `json:"kg"`
+	Photos   []PhotoInfo   `json:"photos"`
+	Marks    []AccountMark `json:"marks"` // on the photos
+}
+
+// AccountMark is a designator on a photo, with what is to be said of it.
+type AccountMark struct {
+	TagInfo
+	Say string `json:"say"` // "C7, back side, the stripe (minus) left"
 }
 
 // AccountStep is one thing that was done.
@@ -69,8 +78,9 @@ type AccountStep struct {
 
 // Telling says what of an account is told besides what happened to the device.
 type Telling struct {
-	Label bool // what is written on its tag
-	Words bool // what was said and remarked
+	Label   bool // what is written on its tag
+	Words   bool // what was said and remarked
+	Private bool // whose it is, and remarks marked private
 }
 
 // Account tells a case.
@@ -88,9 +98,15 @@ func (b *Bench) Account(ctx context.Context, caseID string, t Telling) (*Account
 	}
 	a := &Account{Title: c.kind(), Kind: c.kind(), Device: c.Opened.Device, Category: c.category(), Age: c.Opened.Age, Demo: c.Opened.Demo, State: c.state(), Began: c.Since,
 		Hazards: []Caution{}, Symptoms: []string{}, NotThere: []string{}, Words: []string{}, First: []Chance{}, Steps: []AccountStep{}, Was: []Chance{}, Tried: []TestPoint{},
-		Currency: c.Settings.Currency, Photos: append([]PhotoInfo{}, c.rework.photos...)}
+		Currency: c.Settings.Currency, Photos: append([]PhotoInfo{}, c.rework.photos...), Marks: []AccountMark{}}
+	for _, x := range c.rework.tags {
+		a.Marks = append(a.Marks, AccountMark{x, placeWords(x)})
+	}
 	if t.Label {
 		a.Title = c.title()
+	}
+	if t.Private && c.Opened.Private != nil {
+		a.Owner = c.Opened.Private.Name
 	}
 	for _, p := range c.testList() {
 		if p.Result != "" {
@@ -169,7 +185,8 @@ type teller struct {
 }
 
 func (w *teller) tell(events []Event) error {
-	if w.k = w.b.knowledge(w.c.Opened.Device); w.k != nil && w.c.Model != nil {
+	// By the note alone: what other cases teach later must not change the story.
+	if w.k = w.b.plain(w.c.Opened.Device); w.k != nil && w.c.Model != nil {
 		var err error
 		if w.e, err = w.k.engine(); err != nil {
 			w.k = nil // figures out of range: the story without its chances
@@ -247,8 +264,9 @@ func (w *teller) event(e Event, data []byte) error {
 	s := AccountStep{Event: e.Seq, With: []string{}, Cautions: []Caution{}, Found: []string{}, Parts: []Item{}, Minutes: entry.Minutes, Money: entry.Money}
 	switch e.Kind {
 	case KindSaid, KindRemarked:
-		if w.t.Words {
-			w.a.Words = append(w.a.Words, entry.Words)
+		if w.t.Words && !entry.Private || w.t.Private && entry.Private {
+			said, _, _ := strings.Cut(entry.Words, saidReadAs)
+			w.a.Words = append(w.a.Words, said)
 		}
 		return nil
 	case KindChecked:

@@ -16,8 +16,9 @@ import (
 // maxLooks bounds how often a sign can be counted.
 const maxLooks = 1000
 
-// readAnswers reads answers to findings; allowed says which may be answered here.
-func (c *Case) readAnswers(in []Answer, allowed func(f int) error) ([]Value, error) {
+// readAnswers reads answers to findings; allowed says which may be answered here, sure
+// that what is hard to believe is so.
+func (c *Case) readAnswers(in []Answer, sure bool, allowed func(f int) error) ([]Value, error) {
 	var out []Value
 	for _, a := range in {
 		i, ok := c.names.findings[a.Finding]
@@ -29,6 +30,9 @@ func (c *Case) readAnswers(in []Answer, allowed func(f int) error) ([]Value, err
 		}
 		v, err := readValue(&c.Model.Findings[i], a.Text)
 		if err != nil {
+			return nil, err
+		}
+		if err := c.believable(i, v, sure); err != nil {
 			return nil, err
 		}
 		if slices.ContainsFunc(out, func(o Value) bool { return o.Finding == v.Finding }) {
@@ -152,9 +156,9 @@ func (v Value) words() string {
 	case v.Shows != nil && v.Of > 0:
 		return fmt.Sprintf("%d of %d times", *v.Shows, v.Of)
 	case v.denied():
-		return "not there"
+		return "no"
 	case v.Shows != nil:
-		return "shows"
+		return "yes"
 	case v.Answer != "":
 		return v.Answer
 	}
@@ -166,8 +170,10 @@ func (v Value) phrase(title string) string {
 	switch {
 	case v.Shows != nil && v.Of == 0 && *v.Shows == 1:
 		return title
-	case v.Shows != nil:
+	case v.Shows != nil && v.Of > 0:
 		return title + ", " + v.words()
+	case v.denied():
+		return absent(title)
 	}
 	return title + ": " + v.words()
 }

@@ -216,7 +216,7 @@ func (o *OfferWorth) sentence(currency string) string {
 	if o.Saves >= 0.005 {
 		words += fmt.Sprintf("; without this offer it would come %s dearer", m(o.Saves))
 	}
-	if n := slices.Max(append([]int{1}, o.Copies...)); n > 1 {
+	if n := slices.Max(append([]int{1}, o.Copies...)); n > 1 && o.Worth > 0.005 {
 		spare := "a spare"
 		if n > 2 {
 			spare = fmt.Sprintf("%d spares", n-1)
@@ -224,7 +224,7 @@ func (o *OfferWorth) sentence(currency string) string {
 		if o.Dud == 0 {
 			words += "; " + spare + " in it counts for nothing as long as no piece is taken to be dead, fake or spoilt in fitting"
 		} else {
-			words += fmt.Sprintf("; %s in it: all pieces fail with %s", spare, percent(math.Pow(o.Dud, float64(n))))
+			words += fmt.Sprintf("; %s in it: all pieces fail with %s", spare, strings.ReplaceAll(percent(math.Pow(o.Dud, float64(n))), " ", "\u00a0"))
 		}
 	}
 	return words

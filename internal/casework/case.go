@@ -43,7 +43,8 @@ type Case struct {
 	orders map[int]Ordered
 	rework atBoard
 	proof  proof
-	trials []trial // of the whole
+	trials []trial      // of the whole
+	been   map[int]bool // access levels at which something was done
 }
 
 // A Look says where an observation came from.
@@ -52,6 +53,9 @@ type Look struct {
 	At    time.Time
 	From  string
 	Value Value
+	// Implied says that nobody looked for this: it follows from the whole working
+	// where no complaint had been written down.
+	Implied bool
 }
 
 // standing lists the observations that no later look in the same epoch replaced.

@@ -18,8 +18,9 @@ type scene struct {
 
 // By says who reports, and what they had seen when they did.
 type By struct {
-	Who  string // name of the person, free; may be empty
-	Seen int    // Header.Seq of the View they acted on; 0 for no matter
+	Who    string // name of the person, free; may be empty
+	Seen   int    // Header.Seq of the View they acted on; 0 for no matter
+	Really bool   // what is hard to believe was really so
 }
 
 func (b By) by() By { return b }
@@ -49,7 +50,8 @@ type Opening struct {
 // Saying is free text: what the owner says is wrong.
 type Saying struct {
 	By
-	Text string
+	Text   string
+	Except []string // findings it is not to be read as
 }
 
 // Noticing is symptoms seen, or looked for and not there.
@@ -118,7 +120,8 @@ type Arriving struct {
 // Remarking is a remark.
 type Remarking struct {
 	By
-	Text string
+	Text    string
+	Private bool // not part of any export or write-up unless asked for
 }
 
 // Photographing names a picture by the SHA-256 of its content, in hexadecimal.

@@ -22,7 +22,7 @@ func (d Noticing) draft(_ context.Context, s scene) (Kind, any, error) {
 	if err := s.c.repairEvent(d.Before); err != nil {
 		return "", nil, err
 	}
-	values, err := s.c.readAnswers(d.Answers, s.c.symptomOnly)
+	values, err := s.c.readAnswers(d.Answers, d.Really, s.c.symptomOnly)
 	return KindNoticed, Noticed{Values: values, Before: d.Before}, err
 }
 
@@ -55,7 +55,7 @@ func (d Checking) draft(_ context.Context, s scene) (Kind, any, error) {
 	if len(d.Answers) == 0 {
 		return "", nil, fail(BadInput, "say what it showed: "+c.asks(x.Findings), "nothing was written down for %q", x.Title)
 	}
-	values, err := c.readAnswers(d.Answers, func(f int) error {
+	values, err := c.readAnswers(d.Answers, d.Really, func(f int) error {
 		if !slices.Contains(x.Findings, f) {
 			return fail(BadInput, "it tells: "+c.asks(x.Findings), "the check %q does not tell %q", x.Title, c.Model.Findings[f].Title)
 		}
@@ -88,7 +88,7 @@ func (d Testing) draft(_ context.Context, s scene) (Kind, any, error) {
 			return "", nil, err
 		}
 		var err error
-		if values, err = c.readAnswers(d.Answers, c.symptomOnly); err != nil {
+		if values, err = c.readAnswers(d.Answers, d.Really, c.symptomOnly); err != nil {
 			return "", nil, err
 		}
 	}

@@ -12,6 +12,9 @@ func (d Remarking) draft(_ context.Context, s scene) (Kind, any, error) {
 	if err == nil && t == "" {
 		err = fail(BadInput, "write something", "the remark is empty")
 	}
+	if d.Private {
+		return KindRemarked, Remarked{Private: &PrivateRemark{Text: t}}, err
+	}
 	return KindRemarked, Remarked{Text: t}, err
 }
 

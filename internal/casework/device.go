@@ -43,7 +43,8 @@ const (
 // FindDevice finds the notes that a text names: "active speaker", "bread
 // machine". A name, title or ID written out in full is sure. Otherwise a note
 // scores by the share of the text's words it has, rare words counting more
-// (inverse document frequency over the notes).
+// (inverse document frequency over the notes). A note that only a word one slip
+// away speaks for is never sure.
 func (b *Bench) FindDevice(ctx context.Context, text string) (Found, error) {
 	query := stems(text)
 	if len(query) == 0 {
@@ -57,16 +58,17 @@ func (b *Bench) FindDevice(ctx context.Context, text string) (Found, error) {
 	type scored struct {
 		Device
 		score float64
+		plain bool // some word of it was written as the note has it
 	}
 	var hits []scored
 	weight := weigher(docs)
 	for i, d := range all {
-		s := alike(query, docs[i], weight)
+		s, plain := alike(query, docs[i], weight)
 		if d.called(text) {
 			s = 2
 		}
 		if s >= enoughAlike {
-			hits = append(hits, scored{d, s})
+			hits = append(hits, scored{d, s, plain})
 		}
 	}
 	slices.SortStableFunc(hits, func(a, b scored) int { return cmpDown(a.score, b.score) })
@@ -75,7 +77,7 @@ func (b *Bench) FindDevice(ctx context.Context, text string) (Found, error) {
 		f.Devices = append(f.Devices, h.Device)
 	}
 	if len(hits) > 0 {
-		f.Sure = hits[0].score >= clearlyAlike && (len(hits) == 1 || hits[0].score >= clearlyAhead*hits[1].score)
+		f.Sure = hits[0].plain && hits[0].score >= clearlyAlike && (len(hits) == 1 || hits[0].score >= clearlyAhead*hits[1].score)
 		return f, nil
 	}
 	f.None = true
@@ -106,7 +108,7 @@ func weigher(docs [][]string) func(string) float64 {
 
 // alike is the share of the query's weight that doc accounts for, and of words
 // that no note has only as much as a half: a brand name is no reason to find nothing.
-func alike(query, doc []string, weight func(string) float64) float64 {
+func alike(query, doc []string, weight func(string) float64) (share float64, plain bool) {
 	sum, got := 0.0, 0.0
 	for _, q := range query {
 		w := weight(q)
@@ -117,10 +119,15 @@ func alike(query, doc []string, weight func(string) float64) float64 {
 		if best == 0 {
 			w /= 2
 		}
+		plain = plain || best > slipped
 		sum, got = sum+w, got+w*best
 	}
-	return got / sum
+	return got / sum, plain
 }
+
+// slipped is what a word counts that is one slip away.
+const slipped = 0.7
+
 
 // sameWord is 1 for the same word, less for one slip or a beginning.
 func sameWord(a, b string) float64 {
@@ -130,12 +137,13 @@ func sameWord(a, b string) float64 {
 	case len(a) >= 4 && len(b) >= 4 && (strings.HasPrefix(a, b) || strings.HasPrefix(b, a)):
 		return 0.8
 	case len(a) >= 5 && len(b) >= 5 && oneSlip(a, b):
-		return 0.7
+		return slipped
 	}
 	return 0
 }
 
-// oneSlip says that a becomes b by one letter wrong, missing or too many.
+// oneSlip says that a becomes b by one letter wrong, missing or too many, or by
+// two neighbours swapped.
 func oneSlip(a, b string) bool {
 	if len(a) > len(b) {
 		a, b = b, a
@@ -147,10 +155,13 @@ func oneSlip(a, b string) bool {
 	for i < len(a) && a[i] == b[i] {
 		i++
 	}
-	if len(a) == len(b) {
-		return i >= len(a) || a[i+1:] == b[i+1:]
+	if len(a) < len(b) {
+		return a[i:] == b[i+1:]
 	}
-	return a[i:] == b[i+1:]
+	if i >= len(a) || a[i+1:] == b[i+1:] {
+		return true
+	}
+	return a[i] == b[i+1] && a[i+1] == b[i] && a[i+2:] == b[i+2:]
 }
 
 // stems cuts a text into small-letter words without plural endings, each once.

@@ -22,8 +22,9 @@
 // is an observation in the epoch of its event, or, with Before, in the epoch that
 // the repair named there ended: the test of a part that was taken out. A later
 // look at the same finding in the same epoch stands instead of the earlier. That
-// the whole works denies every symptom it ever showed and all others that do not
-// come and go by themselves.
+// the whole works denies every symptom it ever showed, and no other: nobody looked.
+// Only where no complaint was written down, it denies all that do not come and go by
+// themselves, and these looks are marked as implied.
 //
 // Money and minutes are those written down, plus the note's minutes for opening
 // and closing what a step needs open or closed; a case closed as fixed is put together.

@@ -11,6 +11,7 @@ type Code string
 
 const (
 	BadInput  Code = "bad-input"  // what was given makes no sense; Next says what would
+	Doubtful  Code = "doubtful"   // it is hard to believe: By.Really says it is so all the same
 	NotFound  Code = "not-found"  // no such case, device, check, event …
 	Ambiguous Code = "ambiguous"  // several fit; Choices lists them
 	Changed   Code = "changed"    // somebody else wrote to the case meanwhile: look again, then decide

@@ -72,6 +72,7 @@ type Said struct {
 	Read   []Value  `json:"read,omitempty"`   // what counts as evidence
 	Doubt  []string `json:"doubt,omitempty"`  // findings that may have been meant and were asked back
 	Unread []string `json:"unread,omitempty"` // words nothing accounts for
+	Not    []string `json:"not,omitempty"`    // findings it was read as, which was not meant
 }
 
 // Noticed is symptoms seen from outside, or looked for and not there.
@@ -128,9 +129,23 @@ type Arrived struct {
 	Order int `json:"order"`
 }
 
-// Remarked is a remark.
+// Remarked is a remark. One that must not leave the bench is in Private instead.
 type Remarked struct {
+	Text    string         `json:"text"`
+	Private *PrivateRemark `json:"private,omitempty"`
+}
+
+// PrivateRemark is a remark for this bench alone.
+type PrivateRemark struct {
 	Text string `json:"text"`
+}
+
+// Words is the remark, whichever way it is kept.
+func (r Remarked) Words() string {
+	if r.Private != nil {
+		return r.Private.Text
+	}
+	return r.Text
 }
 
 // Photographed names an attachment by its SHA-256.

@@ -23,7 +23,7 @@ func newSharer(t testing.TB) *casework.Bench {
 func bridgeCase(t testing.TB, b *casework.Bench) string {
 	t.Helper()
 	id := loudspeaker(t, b, casework.Noticing{Answers: yes("dead")}, casework.Checking{Check: "supply.bridge", Answers: answers("supply.bridge.bridge", "one shorted")},
-		casework.Repairing{Repair: "supply.new-bridge"}, casework.Repairing{Repair: "supply.new-fuse"}, casework.Testing{Works: true})
+		casework.Repairing{Repair: "supply.new-bridge"}, casework.Repairing{Repair: "supply.new-fuse"}, casework.Testing{Works: true, Answers: append(no("hums"), no("smell")...)})
 	ok[casework.Receipt](t)(b.Close(ctx, id, casework.Closing{Verdict: casework.Fixed}))
 	return id
 }

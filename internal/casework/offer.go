@@ -80,7 +80,7 @@ const offerLine = "write: what it contains -> repairs; price; postage; days; sel
 // ParseOffers reads offers, one a line, their fields parted by semicolons or tabs:
 // what it contains; for which repairs, parted by commas; price; postage; days; seller; what the seller
 // says; chance of misfit in percent; chance of a dud in percent; how well the seller's words match. What is
-// missing at the end is left out. The repairs may also follow what it contains after an arrow.
+// missing at the end is left out. The repairs may also follow what it contains after an arrow, or be left out.
 func ParseOffers(pasted string) ([]Offer, error) {
 	var out []Offer
 	for n, line := range strings.Split(strings.ReplaceAll(pasted, "\r", ""), "\n") {
@@ -97,10 +97,12 @@ func ParseOffers(pasted string) ([]Offer, error) {
 }
 
 func parseOffer(line string) (Offer, error) {
-	f := strings.FieldsFunc(strings.ReplaceAll(line, ";", " ;"), func(r rune) bool { return r == ';' || r == '\t' })
+	f := strings.Split(strings.ReplaceAll(line, "\t", ";"), ";")
 	what, repairs, arrow := strings.Cut(strings.ReplaceAll(f[0], "→", "->"), "->")
 	if arrow {
 		f = append([]string{what, repairs}, f[1:]...)
+	} else if len(f) > 1 && bareFigure(f[1]) { // the price follows at once
+		f = append([]string{f[0], ""}, f[1:]...)
 	}
 	for len(f) < 10 {
 		f = append(f, "")
@@ -135,6 +137,11 @@ func parseOffer(line string) (Offer, error) {
 		*x.to = v
 	}
 	return o, nil
+}
+
+// bareFigure says that a field is an amount and can be no name.
+func bareFigure(text string) bool {
+	return strings.ContainsAny(text, "0123456789") && !strings.ContainsFunc(text, func(r rune) bool { return !strings.ContainsRune("0123456789-+., €$£", r) })
 }
 
 // offerFigure reads an amount as it stands in a shop: "6,40 EUR", "€ 3.50", "4 days", "5 %".

@@ -5,6 +5,8 @@ import (
 	"bufio"
 	"bytes"
 	"context"
+	"crypto/sha256"
+	"encoding/hex"
 	"encoding/json"
 	"errors"
 	"fmt"
@@ -260,35 +262,49 @@ func packedEvents(data []byte) (map[string][]Event, []string, error) {
 	return cases, order, nil
 }
 
-// unpackFiles keeps the files; each must be what its name says.
+// unpackFiles keeps the files; each must be what its name says. All are looked at
+// before the first is kept.
 func (b *Bench) unpackFiles(ctx context.Context, z *zip.Reader, out *Unpacked) error {
-	for _, f := range z.File {
-		to, name := b.o.Photos, ""
-		switch {
-		case strings.HasPrefix(f.Name, packPhotos):
-			name = strings.TrimPrefix(f.Name, packPhotos)
-		case strings.HasPrefix(f.Name, packOthers):
-			to, name = b.o.Files, strings.TrimPrefix(f.Name, packOthers)
-		default:
-			continue
+	for _, keep := range []bool{false, true} {
+		for _, f := range z.File {
+			to, name := b.packedFile(f.Name)
+			if name == "" {
+				continue
+			}
+			if to == nil {
+				return &Error{Code: StoreFail, Text: "this bench keeps no pictures and files", Next: "start it with a data folder"}
+			}
+			if err := ctx.Err(); err != nil {
+				return err
+			}
+			data, err := packed(z, f.Name, mostPackFile)
+			if err != nil {
+				return &Error{Code: BadInput, Text: "a picture or file in the pack is damaged", Next: "give the file as it was packed", Err: err}
+			}
+			if sum := sha256.Sum256(data); hex.EncodeToString(sum[:]) != name {
+				return fail(BadInput, "give the file as it was packed", "a picture or file in the pack is not what its name says")
+			}
+			if !keep {
+				continue
+			}
+			if _, err := to.Put(ctx, data); err != nil {
+				return photoError(err)
+			}
+			out.Files++
 		}
-		if to == nil {
-			return &Error{Code: StoreFail, Text: "this bench keeps no pictures and files", Next: "start it with a data folder"}
-		}
-		data, err := packed(z, f.Name, mostPackFile)
-		if err != nil {
-			return &Error{Code: BadInput, Text: "a picture or file in the pack is damaged", Next: "give the file as it was packed", Err: err}
-		}
-		hash, err := to.Put(ctx, data)
-		if err != nil {
-			return photoError(err)
-		}
-		if hash != name {
-			return fail(BadInput, "give the file as it was packed", "a picture or file in the pack is not what its name says")
-		}
-		out.Files++
 	}
 	return nil
+}
+
+// packedFile says where a file of a pack belongs, and its name there; "" for another.
+func (b *Bench) packedFile(path string) (to Photos, name string) {
+	if n, ok := strings.CutPrefix(path, packPhotos); ok {
+		return b.o.Photos, n
+	}
+	if n, ok := strings.CutPrefix(path, packOthers); ok {
+		return b.o.Files, n
+	}
+	return nil, ""
 }
 
 func (b *Bench) unpackCase(ctx context.Context, id string, events []Event, out *Unpacked) error {

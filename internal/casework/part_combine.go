@@ -3,7 +3,10 @@ package casework
 import (
 	"context"
 	"fmt"
+	"math"
+	"regexp"
 	"slices"
+	"strconv"
 	"strings"
 
 	"fettler/internal/part"
@@ -40,6 +43,20 @@ var elements = map[string]element{
 // CombineElements lists what can be combined.
 func CombineElements() []string { return []string{"resistors", "capacitors", "inductors"} }
 
+// CombineElement says what a value is of: "12k" of resistors, "3.3 µF" of capacitors, "22 µH" of inductors.
+func CombineElement(value string) string {
+	for _, name := range []string{"capacitors", "inductors"} {
+		u := elements[name].unit
+		if v, err := unit.Parse(value, u); err == nil && v > 0 && strings.HasSuffix(strings.TrimSpace(value), u) {
+			return name
+		}
+	}
+	if v := strings.TrimRight(strings.TrimSpace(value), "0123456789"); strings.ContainsAny(v, "pnµu") {
+		return "capacitors"
+	}
+	return "resistors"
+}
+
 // Combined is ways to make a value.
 type Combined struct {
 	Element string    `json:"element"`
@@ -47,6 +64,7 @@ type Combined struct {
 	Ways    []Network `json:"ways"` // closest first
 	Tried   int       `json:"tried"`
 	Left    int       `json:"left"` // different values at hand that were too many to try
+	Far     bool      `json:"far"`  // none comes within a fifth
 	Caution string    `json:"caution"`
 }
 
@@ -69,6 +87,9 @@ type NetUse struct {
 	Place string  `json:"place"`
 	Share float64 `json:"share"` // of power, voltage or current
 }
+
+// farOff is an error, as a fraction, beyond which a network is shown only if none is closer.
+const farOff = 0.2
 
 // mostValues bounds the different values that are tried.
 const mostValues = 120
@@ -111,7 +132,11 @@ func (b *Bench) Combine(ctx context.Context, a CombineAsk) (*Combined, error) {
 		}
 		return nil, &Error{Code: NotFound, Text: err.Error(), Next: "add parts, or ask for less", Err: err}
 	}
+	out.Far = math.Abs(found[0].Error) > farOff
 	for _, n := range found {
+		if math.Abs(n.Error) > farOff && len(out.Ways) > 0 {
+			break
+		}
 		x := Network{Words: n.Text, Value: unit.Format(n.Value, el.unit), Error: n.Error, Low: unit.Format(n.Low, el.unit), High: unit.Format(n.High, el.unit), Parts: []NetUse{}, Notes: list(n.Notes)}
 		if n.Rating > 0 {
 			x.Rating = unit.Format(n.Rating, el.of.RatingUnit())
@@ -176,27 +201,36 @@ func (b *Bench) atHandFor(ctx context.Context, el element, a CombineAsk) ([]atHa
 // splitTyped parts a line at commas that are not decimal ones.
 func splitTyped(s string) []string {
 	var out []string
-	for _, p := range strings.Split(s, ", ") {
-		if p = strings.Trim(p, " ,"); p != "" {
+	from := 0
+	digit := func(i int) bool { return i >= 0 && i < len(s) && s[i] >= '0' && s[i] <= '9' }
+	for i := 0; i <= len(s); i++ {
+		if i < len(s) && (s[i] != ',' || digit(i-1) && digit(i+1)) {
+			continue
+		}
+		if p := strings.TrimSpace(s[from:i]); p != "" {
 			out = append(out, p)
 		}
+		from = i + 1
 	}
 	return out
 }
 
+var (
+	reCount = regexp.MustCompile(`^(\d{1,9})\s*[x×]\s*(.+)$`)
+	reSize  = regexp.MustCompile(`^\d+(?:[.,]\d+)?\s*mm`)
+)
+
 // countOf reads "4 × 22k" and "4x 22k"; without a number it is 1.
 func countOf(s string) (int, string) {
-	var n int
-	var rest string
-	for _, sep := range []string{"×", "x "} {
-		if before, after, ok := strings.Cut(s, sep); ok {
-			if _, err := fmt.Sscanf(strings.TrimSpace(before)+" .", "%d .", &n); err == nil && n > 0 {
-				rest = strings.TrimSpace(after)
-				return n, rest
-			}
-		}
+	m := reCount.FindStringSubmatch(s)
+	if m == nil || reSize.MatchString(m[2]) {
+		return 1, s
 	}
-	return 1, s
+	n, err := strconv.Atoi(m[1])
+	if err != nil || n == 0 {
+		return 1, s
+	}
+	return n, m[2]
 }
 
 // nearest keeps what lies closest to the value wanted, in ratio: a part a thousand

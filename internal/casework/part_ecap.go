@@ -2,12 +2,13 @@ package casework
 
 import (
 	"context"
-	"fmt"
-	"math"
 	"strings"
 
 	"fettler/internal/note"
+	"fettler/internal/part"
 	"fettler/internal/part/ecap"
+	"fettler/internal/part/fit"
+	"fettler/internal/part/stock"
 	"fettler/internal/part/unit"
 )
 
@@ -74,6 +75,38 @@ func microfarads(s, what string) (float64, error) {
 		s = t + " µF"
 	}
 	return typed(s, "F", what, "1000 µF")
+}
+
+// CapMarked reads capacitance and voltage off what is printed on a capacitor, such as
+// "470 µF 25 V" or "470 25"; what it does not say comes back empty.
+func CapMarked(s string) (farad, volts string, err error) {
+	fields := strings.Fields(s)
+	bare := func(i int) bool { return strings.Trim(fields[i], "0123456789.,") == "" }
+	if n := len(fields); n > 0 && n <= 2 {
+		if bare(0) {
+			fields[0] += " µF"
+		}
+		if n == 2 && bare(1) {
+			fields[1] += " V"
+		}
+	}
+	if len(fields) == 0 {
+		return "", "", nil
+	}
+	p := stock.Read(string(part.Electrolytic) + " " + strings.Join(fields, " "))
+	if len(p.Rest) > 0 {
+		return "", "", fail(BadInput, "write it as in: 470 µF 25 V", "%q cannot be read", clip(strings.Join(p.Rest, " ")))
+	}
+	if v, ok := p.Figures[fit.Capacitance]; ok {
+		farad = showFigure(fit.Capacitance, v)
+	}
+	if v, ok := p.Figures[fit.VoltsDC]; ok {
+		volts = showFigure(fit.VoltsDC, v)
+	}
+	if v, ok := p.Figures[fit.VoltsAC]; ok {
+		return "", "", fail(BadInput, "give the DC voltage across it: after an AC voltage up to 1.41 times as much", "%s is an AC voltage", showFigure(fit.VoltsAC, v))
+	}
+	return farad, volts, nil
 }
 
 // JudgeCap says how likely an electrolytic is bad, and where that can be written down.
@@ -177,8 +210,42 @@ func (b *Bench) capTargets(ctx context.Context, caseID string, esr, farad float6
 	return out, nil
 }
 
+// CapOfCheck is the electrolytic that a check is about, as the bench note's repairs of
+// the same block name it; empty where they name none, or several.
+func (b *Bench) CapOfCheck(ctx context.Context, caseID, check string) (farad, volts string, err error) {
+	c, err := b.load(ctx, caseID)
+	if err != nil || c.Model == nil {
+		return "", "", err
+	}
+	block, _, _ := strings.Cut(check, ".")
+	for i := range c.Model.Repairs {
+		x := &c.Model.Repairs[i]
+		if in, _, _ := strings.Cut(x.ID, "."); in != block {
+			continue
+		}
+		for _, it := range x.Buys {
+			p := stock.Read(it.What)
+			f, v := p.Figures[fit.Capacitance], p.Figures[fit.VoltsDC]
+			if p.Kind != part.Electrolytic || f == 0 || v == 0 {
+				continue
+			}
+			fs, vs := showFigure(fit.Capacitance, f), showFigure(fit.VoltsDC, v)
+			if farad != "" && (fs != farad || vs != volts) {
+				return "", "", nil
+			}
+			farad, volts = fs, vs
+		}
+	}
+	return farad, volts, nil
+}
+
 func aboutESR(x *note.Check) bool {
 	return strings.Contains(x.Title, "ESR") || strings.Contains(strings.ToLower(strings.Join(x.With, " ")), "esr meter")
+}
+
+// OfElectrolytics says that the step measures electrolytic capacitors with an ESR meter.
+func (x Step) OfElectrolytics() bool {
+	return aboutESR(&note.Check{Title: x.Title, With: x.With})
 }
 
 // capAnswer is what the measurement says to a finding, "" if nothing.
@@ -211,107 +278,4 @@ func capAnswer(f *note.Finding, esr, farad float64, verdict string) string {
 		}
 	}
 	return ""
-}
-
-// A LifeAsk is an electrolytic and a better one in the same place.
-type LifeAsk struct {
-	Hours, RatedC             float64 // endurance and the temperature it is stated for
-	AmbientC                  float64
-	Ripple, ESR               float64 // A rms, Ω
-	DiameterMM, HeightMM      float64
-	WorkingVolts, RatedVolts  float64
-	Exponent                  float64 // of the voltage, 0 not reckoned with
-	NewHours, NewRatedC       float64
-	NewESR                    float64 // 0: that of the old one
-	NewDiameterMM, NewHightMM float64 // 0: those of the old one
-}
-
-// UsualLife is what a form begins with.
-func UsualLife() LifeAsk {
-	return LifeAsk{Hours: 2000, RatedC: 85, AmbientC: 55, NewHours: 5000, NewRatedC: 105}
-}
-
-// A LifeAnswer is how long they may be expected to last.
-type LifeAnswer struct {
-	OldHours, NewHours float64
-	OldYears, NewYears float64 // running day and night
-	RiseK, NewRiseK    float64 // core above ambient, by ripple
-	Notes              []string
-	Trust              string
-	Points             []LifePoint
-	Words              string
-}
-
-// A LifePoint is one temperature of the picture.
-type LifePoint struct{ AmbientC, OldYears, NewYears, Ratio float64 }
-
-// CapLife says how long an electrolytic lasts and how much a better one buys.
-func CapLife(a LifeAsk) (*LifeAnswer, error) {
-	out := &LifeAnswer{}
-	var err error
-	if out.RiseK, err = rise(a.Ripple, a.ESR, a.DiameterMM, a.HeightMM); err != nil {
-		return nil, err
-	}
-	nd, nh, ne := orElse(a.NewDiameterMM, a.DiameterMM), orElse(a.NewHightMM, a.HeightMM), orElse(a.NewESR, a.ESR)
-	if out.NewRiseK, err = rise(a.Ripple, ne, nd, nh); err != nil {
-		return nil, err
-	}
-	old := ecap.Life{RatedHours: a.Hours, RatedC: a.RatedC, AmbientC: a.AmbientC, RiseK: out.RiseK, VoltageExponent: a.Exponent}
-	if a.RatedVolts > 0 {
-		old.VoltageRatio = a.WorkingVolts / a.RatedVolts
-	}
-	better := old
-	better.RatedHours, better.RatedC, better.RiseK = a.NewHours, a.NewRatedC, out.NewRiseK
-	x, err := old.Expect()
-	if err != nil {
-		return nil, badFigure(err)
-	}
-	y, err := better.Expect()
-	if err != nil {
-		return nil, badFigure(err)
-	}
-	out.OldHours, out.NewHours = x.StatedHours, y.StatedHours
-	out.OldYears, out.NewYears = x.StatedHours/ecap.HoursPerYear, y.StatedHours/ecap.HoursPerYear
-	out.Notes, out.Trust = append(list(x.Notes), y.Notes...), x.Source.String()
-	pts, err := ecap.Compare(old, better, 35, math.Min(a.RatedC, orElse(a.NewRatedC, a.RatedC)), 26)
-	if err != nil {
-		return nil, badFigure(err)
-	}
-	for _, p := range pts {
-		out.Points = append(out.Points, LifePoint{p.AmbientC, p.OldYears, p.NewYears, p.Ratio})
-	}
-	out.Words = fmt.Sprintf("At %s the old one lasts about %s, the better one %s: %.3g times as long before the cap of 15 years.", unit.Format(a.AmbientC, "°C"), yearsWords(out.OldYears), yearsWords(out.NewYears), y.Hours/x.Hours)
-	return out, nil
-}
-
-func yearsWords(y float64) string {
-	switch {
-	case y >= 14.99:
-		return "15 years or more"
-	case y >= 1:
-		return fmt.Sprintf("%.1f years", y)
-	}
-	return fmt.Sprintf("%.0f days", y*365.25)
-}
-
-func orElse(v, other float64) float64 {
-	if v > 0 {
-		return v
-	}
-	return other
-}
-
-// rise is the core's temperature above ambient; without ripple there is none.
-func rise(amps, ohms, d, h float64) (float64, error) {
-	if amps == 0 {
-		return 0, nil
-	}
-	if !(ohms > 0 && d > 0 && h > 0) {
-		return 0, fail(BadInput, "give them, or leave the ripple current out", "to reckon with the ripple current, ESR, diameter and height must be known")
-	}
-	k, err := ecap.SelfHeating(amps, ohms, d/1000, h/1000, 0)
-	if err != nil {
-		return 0, badFigure(err)
-	}
-	return k, nil
 }

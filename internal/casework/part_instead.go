@@ -20,6 +20,7 @@ type InsteadAsk struct {
 	Working string // voltage it really sees, "" not known
 	Pieces  int    // 0: 1
 	Case    string // whose offers are looked at too; "" none
+	Have    string // parts that might do, one a line or parted by semicolons: "2 × electrolytic 470 µF 35 V"
 	Refused bool   // show refused ones too
 }
 
@@ -38,6 +39,8 @@ type Instead struct {
 	Pieces      int         `json:"pieces"`
 	LikeForLike bool        `json:"likeForLike"` // safety part
 	Asks        []Demand    `json:"asks"`
+	Polarity    *Pole       `json:"polarity"` // which end its mark shows; null for a part without
+	Typed       []Candidate `json:"typed"`    // those that were typed, refused ones too
 	Cautions    []string    `json:"cautions"`
 	Shelf       []Candidate `json:"shelf"`  // on the shelf, best first
 	Boards      []Candidate `json:"boards"` // still on a board
@@ -64,7 +67,8 @@ type Candidate struct {
 	Verdict string   `json:"verdict"` // "accepted", "not proven", "near miss" or "refused"
 	Checks  []Held   `json:"checks"`
 	Risks   []string `json:"risks"`
-	Short   int      `json:"short"` // pieces missing
+	Short   int      `json:"short"`  // pieces missing
+	Unread  []string `json:"unread"` // words of it nothing was made of
 }
 
 // A Held is one inequality held against a candidate.
@@ -90,9 +94,12 @@ func (b *Bench) Instead(ctx context.Context, a InsteadAsk) (*Instead, error) {
 		return nil, &Error{Code: BadInput, Text: err.Error(), Next: "write it as in: electrolytic 470 µF 25 V 105 °C", Err: err}
 	}
 	out := &Instead{Title: req.Title, Old: p.Text, Kind: string(old.Kind), Figures: figuresOf(old.Figures, old.Words), Unread: list(p.Rest), Pieces: max(1, req.Pieces), LikeForLike: req.LikeForLike,
-		Asks: []Demand{}, Cautions: list(req.Cautions), Shelf: []Candidate{}, Boards: []Candidate{}, Offers: []Candidate{}, Trust: "limits are common practice, no source, unless the reason names one"}
+		Asks: []Demand{}, Cautions: list(req.Cautions), Shelf: []Candidate{}, Boards: []Candidate{}, Typed: []Candidate{}, Offers: []Candidate{}, Polarity: poleOf(old.Kind), Trust: "limits are common practice, no source, unless the reason names one"}
 	for _, q := range req.Inequalities {
 		out.Asks = append(out.Asks, Demand{q.String(), q.Why, q.Safety})
+	}
+	if err := out.judgeTyped(a.Have, req); err != nil {
+		return nil, err
 	}
 	s, _, err := b.shelf(ctx)
 	if err != nil {
@@ -201,7 +208,7 @@ func (out *Instead) search(ctx context.Context, s *shelf, req fit.Requirement, r
 }
 
 func candidateOf(j fit.Judgement) Candidate {
-	c := Candidate{Name: j.Candidate.Name, Place: j.Candidate.Place, From: j.Candidate.Source, Count: j.Candidate.Quantity, Verdict: j.Verdict.String(), Checks: []Held{}, Risks: list(j.Risks), Short: j.Short}
+	c := Candidate{Name: j.Candidate.Name, Place: j.Candidate.Place, From: j.Candidate.Source, Count: j.Candidate.Quantity, Verdict: j.Verdict.String(), Checks: []Held{}, Risks: list(j.Risks), Short: j.Short, Unread: []string{}}
 	for _, k := range j.Checks {
 		c.Checks = append(c.Checks, Held{k.Verdict.String(), k.Words})
 	}
@@ -230,6 +237,10 @@ func (b *Bench) judgeOffers(ctx context.Context, a InsteadAsk, req fit.Requireme
 			out.Offers = append(out.Offers, x)
 		}
 	}
-	slices.SortStableFunc(out.Offers, func(a, b Candidate) int { return verdictRank(a.Verdict) - verdictRank(b.Verdict) })
+	sortCandidates(out.Offers)
 	return nil
+}
+
+func sortCandidates(all []Candidate) {
+	slices.SortStableFunc(all, func(a, b Candidate) int { return verdictRank(a.Verdict) - verdictRank(b.Verdict) })
 }

@@ -38,7 +38,8 @@ type Mark struct {
 	Source       string   `json:"source"`
 	Trust        string   `json:"trust"`
 	Figures      []Figure `json:"figures"`
-	As           string   `json:"as"` // the part as one writes it on a drawer
+	As           string   `json:"as"`       // the part as one writes it on a drawer
+	Polarity     *Pole    `json:"polarity"` // which end its mark shows; null for a part without
 }
 
 // A Pole says what the bar or band of a kind of part means.
@@ -83,11 +84,19 @@ func BandColours() []BandColour {
 func Poles() []Pole {
 	var out []Pole
 	for _, k := range []part.Kind{part.Electrolytic, part.Tantalum, part.Rectifier, part.Zener} {
-		if w, ok := marking.Polarity(k); ok {
-			out = append(out, Pole{string(k), w, k != part.Tantalum})
+		if p := poleOf(k); p != nil {
+			out = append(out, *p)
 		}
 	}
 	return out
+}
+
+// poleOf says which end the mark of a kind shows, nil for one without.
+func poleOf(k part.Kind) *Pole {
+	if w, ok := marking.Polarity(k); ok {
+		return &Pole{string(k), w, k != part.Tantalum}
+	}
+	return nil
 }
 
 // ReadMarking reads a marking in all ways possible.
@@ -113,14 +122,12 @@ func ReadMarking(a MarkAsk) (*Marks, error) {
 		return nil, &Error{Code: NotFound, Text: err.Error(), Next: "say what the part looks like if you know", Err: err}
 	}
 	out := &Marks{Text: typed, Readings: []Mark{}, Bands: bandsOf(typed), Rest: 1, Polarity: []Pole{}}
-	poles := Poles()
 	for _, r := range rs {
 		m := markOf(r)
 		out.Rest -= r.Plausibility
 		out.Readings = append(out.Readings, m)
-		i := slices.IndexFunc(poles, func(p Pole) bool { return p.Kind == m.Kind })
-		if i >= 0 && !slices.Contains(out.Polarity, poles[i]) {
-			out.Polarity = append(out.Polarity, poles[i])
+		if m.Polarity != nil && !slices.Contains(out.Polarity, *m.Polarity) {
+			out.Polarity = append(out.Polarity, *m.Polarity)
 		}
 	}
 	out.Rest = max(0, out.Rest)
@@ -130,7 +137,7 @@ func ReadMarking(a MarkAsk) (*Marks, error) {
 func markOf(r marking.Reading) Mark {
 	o := fit.FromReading(r)
 	m := Mark{Kind: string(r.Kind), Text: r.Text, Scheme: r.Scheme, Plausibility: r.Plausibility, Reasons: list(r.Reasons), Cautions: list(r.Cautions),
-		Source: r.Source.Text, Trust: string(r.Source.Mark), Figures: figuresOf(o.Figures, o.Words)}
+		Source: r.Source.Text, Trust: string(r.Source.Mark), Figures: figuresOf(o.Figures, o.Words), Polarity: poleOf(r.Kind)}
 	m.As = strings.TrimSpace(m.Kind + " " + drawerWords(o.Figures, o.Words))
 	return m
 }
@@ -141,12 +148,13 @@ func drawerWords(figures map[fit.Param]float64, words map[fit.Param]string) stri
 	if w := words[fit.Class]; w != "" {
 		out = append(out, w)
 	}
-	for _, p := range []fit.Param{fit.Capacitance, fit.Resistance, fit.Inductance, fit.Frequency, fit.ZenerVolts, fit.CoilVolts, fit.OpensAt, fit.Current, fit.VoltsDC, fit.VoltsAC, fit.Power, fit.Tolerance, fit.TempMax} {
+	for _, p := range []fit.Param{fit.Capacitance, fit.Resistance, fit.Inductance, fit.Frequency, fit.ZenerVolts, fit.CoilVolts, fit.OpensAt, fit.ClampVolts, fit.Current, fit.VoltsDC, fit.VoltsAC, fit.Power, fit.Tolerance, fit.TempMax, fit.Diameter, fit.Breaking} {
 		if v, ok := figures[p]; ok {
 			s := showFigure(p, v)
 			if p == fit.VoltsAC {
 				s += " AC"
 			}
+			s = map[fit.Param]string{fit.ClampVolts: "clamp ", fit.Diameter: "diameter ", fit.Breaking: "breaking "}[p] + s
 			out = append(out, s)
 		}
 	}

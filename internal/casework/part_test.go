@@ -91,6 +91,54 @@ func TestWhatWillDoInstead(t *testing.T) {
 	}
 }
 
+// What is read from a marking can be asked for at once: the words of a reading are read back whole.
+func TestAReadingIsAPartToAskFor(t *testing.T) {
+	b, _ := newBench(t)
+	for _, text := range []string{"4R7 1/4 W", "1000µF 25V 105°C", "X2 0.1µF 275V~", "T3.15AH250V", "10D471K", "5V1 1W", "TF 152°C 10A 250V", "2A104J"} {
+		m := ok[*casework.Marks](t)(casework.ReadMarking(casework.MarkAsk{Text: text}))
+		i, err := b.Instead(ctx, casework.InsteadAsk{Text: m.Readings[0].As})
+		if err != nil || len(i.Unread) > 0 || i.Kind != m.Readings[0].Kind {
+			t.Errorf("%s: %q: %v %+v", text, m.Readings[0].As, err, i)
+		}
+	}
+}
+
+func TestPartsInTheHandAreHeldAgainstIt(t *testing.T) {
+	b, _ := newBench(t)
+	i := ok[*casework.Instead](t)(b.Instead(ctx, casework.InsteadAsk{Text: "electrolytic 470 µF 25 V 105 °C", Have: "electrolytic 470 µF 16 V 105 °C; 2x electrolytic 560uF 35 V 85 °C\n470 µF 35 V 105 °C"}))
+	if len(i.Typed) != 3 || i.Typed[0].Verdict != "accepted" || i.Typed[1].Verdict != "near miss" || i.Typed[1].Count != 2 || len(i.Typed[1].Risks) == 0 || i.Typed[2].Verdict != "refused" {
+		t.Fatalf("%+v", i.Typed)
+	}
+	if i.Polarity == nil || !i.Polarity.Minus {
+		t.Errorf("%+v", i.Polarity)
+	}
+	// A class above is no upgrade (IEC 60384-14 tells the classes apart; like for like is common practice).
+	i = ok[*casework.Instead](t)(b.Instead(ctx, casework.InsteadAsk{Text: "X2 capacitor 0.1 µF 275 V approved", Have: "X1 capacitor 0.1 µF 275 V approved; Y2 capacitor 0.1 µF 275 V approved; X2 capacitor 0.1 µF 275 V approved; film capacitor 0.1 µF 630 V"}))
+	if !i.LikeForLike || i.Typed[0].Verdict != "accepted" || i.Typed[1].Verdict != "refused" || i.Typed[2].Verdict != "refused" || i.Typed[3].Verdict != "refused" || i.Polarity != nil {
+		t.Errorf("%+v", i.Typed)
+	}
+	// Nor is a larger wattage of a resistor that is to open.
+	i = ok[*casework.Instead](t)(b.Instead(ctx, casework.InsteadAsk{Text: "fusible resistor 10 Ω 1 W flameproof", Have: "fusible resistor 10 Ω 2 W flameproof; resistor 10 Ω 1 W flameproof; fusible resistor 10 Ω 1 W flameproof"}))
+	if i.Typed[0].Verdict != "accepted" || i.Typed[1].Verdict != "refused" || i.Typed[2].Verdict != "refused" {
+		t.Errorf("%+v", i.Typed)
+	}
+	if err := second(b.Instead(ctx, casework.InsteadAsk{Text: "electrolytic 470 µF 25 V", Have: strings.Repeat("1k;", 21)})); casework.CodeOf(err) != casework.BadInput {
+		t.Error(err)
+	}
+}
+
+func TestTheNoteSaysWhichPart(t *testing.T) {
+	b, _ := newBench(t)
+	id := loudspeaker(t, b)
+	all := ok[[]casework.RepairPart](t)(b.RepairParts(ctx, id, "supply.recap"))
+	if len(all) == 0 || !strings.Contains(all[0].Part, "4700") || !all[0].Whole || all[0].Kind != "electrolytic capacitor" {
+		t.Errorf("%+v", all)
+	}
+	if err := second(b.RepairParts(ctx, id, "none such")); casework.CodeOf(err) != casework.NotFound {
+		t.Error(err)
+	}
+}
+
 func TestAMeasuredElectrolytic(t *testing.T) {
 	b, _ := newBench(t)
 	id := loudspeaker(t, b)
@@ -202,6 +250,11 @@ func TestOffersAreWeighed(t *testing.T) {
 	for _, bad := range []casework.Offer{{}, {What: "spoon"}, {What: "fuse", Price: -1}, {What: "fuse", Price: math.NaN()}, {What: "fuse", Repairs: []string{"none such"}}, {What: "fuse", Misfit: 1}} {
 		if err := second(b.SetOffers(ctx, id, casework.Offering{Offers: []casework.Offer{bad}})); err == nil || casework.CodeOf(err) == "" {
 			t.Errorf("%+v: %v", bad, err)
+		}
+	}
+	for _, like := range []string{"fuse; ; 2.50 EUR; 1", "fuse; 2,50; 1", "fuse -> ; € 2.50; 1", "fuse → ;2.5;1", "fuse\t\t2.50\t1"} {
+		if got := ok[[]casework.Offer](t)(casework.ParseOffers(like)); len(got) != 1 || got[0].What != "fuse" || got[0].Price != 2.5 || got[0].Postage != 1 {
+			t.Errorf("%q: %+v", like, got)
 		}
 	}
 	if _, err := casework.ParseOffers("fuse; ; dear"); casework.CodeOf(err) != casework.BadInput {

@@ -41,6 +41,7 @@ type FirstPower struct {
 	Not      []string   `json:"not"`
 	Empty    *Emptying  `json:"empty"`    // discharge before touching; nil if nothing is known to be charged
 	Leftover string     `json:"leftover"` // what is still out of the device
+	Turned   string     `json:"turned"`   // what sits otherwise than it did
 	Refused  string     `json:"refused"`  // why no procedure is given
 	Trust    string     `json:"trust"`
 }
@@ -102,7 +103,8 @@ func (b *Bench) PowerUp(ctx context.Context, caseID string, a PowerAsk) (*FirstP
 	if err != nil {
 		return nil, err
 	}
-	out := &FirstPower{Ask: a, Lamps: []LampRow{}, Looks: []LampLook{}, Leftover: (&View{Out: c.rework.out}).Leftover(), Trust: "common practice, no source; lamp figures by Ohm's law from its rating"}
+	out := &FirstPower{Ask: a, Lamps: []LampRow{}, Looks: []LampLook{}, Leftover: (&View{Out: c.rework.out}).Leftover(),
+		Turned: (&View{Turned: c.turned()}).Backwards(), Trust: "common practice, no source; lamp figures by Ohm's law from its rating"}
 	if c.hasHazard("microwave") || c.hasHazard("high voltage") {
 		out.Refused = "this device makes high voltage: first power and discharge are for hands trained for it"
 		return out, nil

@@ -3,6 +3,7 @@ package casework
 import (
 	"encoding/json"
 	"fmt"
+	"slices"
 	"time"
 
 	"fettler/internal/belief"
@@ -41,7 +42,7 @@ func Project(m *note.Model, bench, events []Event) (*Case, error) {
 }
 
 func project(m *note.Model, n *names, bench, events []Event) (*Case, error) {
-	c := &Case{Model: m, names: n, AtHand: map[int]bool{}, Checks: map[int]int{}, Repairs: map[int]int{}, orders: map[int]Ordered{}}
+	c := &Case{Model: m, names: n, AtHand: map[int]bool{}, Checks: map[int]int{}, Repairs: map[int]int{}, orders: map[int]Ordered{}, been: map[int]bool{}}
 	eff := effects(events)
 	if err := c.settle(bench, events, eff); err != nil {
 		return nil, err
@@ -109,6 +110,8 @@ func (c *Case) apply(e Event, data json.RawMessage, entry *Entry) error {
 		return with(e, data, func(p Ordered) { c.order(e, p, entry) })
 	case KindArrived:
 		return with(e, data, func(p Arrived) { c.arrive(p) })
+	case KindRemarked:
+		return with(e, data, func(p Remarked) { entry.Private = p.Private != nil })
 	case KindPhotographed:
 		return with(e, data, func(p Photographed) { entry.Photo, entry.PhotoOf = p.Hash, p.About; c.rework.take(e, p) })
 	case KindStepped, KindRemoved, KindRefitted, KindOriented, KindTagged:
@@ -188,7 +191,7 @@ func (c *Case) check(e Event, p Checked, entry *Entry) {
 func (c *Case) goTo(level int, live bool, entry *Entry) {
 	at, minutes := reach(c.Model, c.Access, level, live)
 	entry.Minutes += minutes
-	c.Access = at
+	c.Access, c.been[level] = at, true
 }
 
 func (c *Case) openUp(p OpenedUp, entry *Entry) {
@@ -216,8 +219,10 @@ func (c *Case) repair(e Event, p Repaired, entry *Entry) {
 	c.Pending, c.Works = true, false
 }
 
-// test takes a trial of the whole. That it works denies every symptom it ever
-// showed and every other that does not come and go by itself.
+// test takes a trial of the whole. That it works says that nothing it came with, or
+// has shown since, is there any more. It says nothing of what nobody complained of
+// and nobody looked for. Only if no complaint was ever written down, it must mean
+// that nothing shows that does not come and go: then the looks are marked as implied.
 func (c *Case) test(e Event, p Tested, entry *Entry) {
 	entry.Minutes = p.Minutes
 	c.Pending, c.Works = false, p.Works
@@ -230,21 +235,35 @@ func (c *Case) test(e Event, p Tested, entry *Entry) {
 		entry.Minutes += travel(c.Model, c.Access, at)
 		c.Access = at
 	}
-	now := len(c.Evidence.Acts)
-	given := map[string]bool{}
-	for _, v := range p.Values {
-		given[v.Finding] = true
-	}
 	if p.Works {
-		showed := c.showed()
-		for i := range c.Model.Findings {
-			f := &c.Model.Findings[i]
-			if f.Check < 0 && f.Kind == note.Sign && !given[f.ID] && (!f.Comes || showed[i]) {
-				c.lookAt(e, "tested", Value{Finding: f.ID, Shows: new(int)}, now)
+		gone, implied := c.gone(p)
+		for _, f := range gone {
+			n := len(c.Looks)
+			c.lookAt(e, "tested", Value{Finding: c.Model.Findings[f].ID, Shows: new(int)}, len(c.Evidence.Acts))
+			for i := n; i < len(c.Looks); i++ {
+				c.Looks[i].Implied = implied
 			}
 		}
 	}
 	c.look(e, "tested", p.Values, 0)
+}
+
+// gone lists the symptoms that a trial in which the whole worked denies besides
+// those it names.
+func (c *Case) gone(p Tested) (findings []int, implied bool) {
+	showed := c.showed()
+	implied = true
+	for f := range showed {
+		implied = implied && c.Model.Findings[f].Check >= 0
+	}
+	for i := range c.Model.Findings {
+		f := &c.Model.Findings[i]
+		named := slices.ContainsFunc(p.Values, func(v Value) bool { return v.Finding == f.ID })
+		if f.Check < 0 && f.Kind == note.Sign && !named && (showed[i] || implied && !f.Comes) {
+			findings = append(findings, i)
+		}
+	}
+	return findings, implied
 }
 
 // close ends the case; what is fixed is put together first.

@@ -127,8 +127,40 @@ func (b *Bench) rehearse(ctx context.Context, caseID string, k *kept) (*Rehearse
 	}
 	b.mu.Lock()
 	defer b.mu.Unlock()
-	k.mulled.ahead = out
-	return k.beside(out), nil
+	laid := k.laid(out)
+	if b.views[caseID] == k {
+		b.views[caseID] = laid
+	}
+	return laid.beside(out), nil
+}
+
+// laid is what is kept with the plan laid out: from then on the outlook is that of
+// the plan, not of the first reckoning, which makes repairs in order without looking again.
+func (k *kept) laid(out *Rehearsed) *kept {
+	next := *k
+	next.mulled.ahead = out
+	if k.view.Outlook != nil {
+		v, o := *k.view, *k.view.Outlook
+		o.Success, o.Money, o.Minutes, o.Gain, o.Laid = out.Success, out.Money.Mean, out.Minutes.Mean, out.Gain.Mean, true
+		v.Outlook, next.view = &o, &v
+	}
+	return &next
+}
+
+// LaidOut returns the view of a case with the outlook of the plan laid out, waiting for it if
+// need be; where there is nothing to plan, the view as it is.
+func (b *Bench) LaidOut(ctx context.Context, caseID string) (*View, error) {
+	v, err := b.Further(ctx, caseID)
+	if err != nil || v.Outlook == nil {
+		return v, err
+	}
+	if _, err := b.Rehearse(ctx, caseID, 0); err != nil {
+		if ctx.Err() != nil {
+			return nil, ctx.Err()
+		}
+		return v, nil // the first reckoning is still true
+	}
+	return b.View(ctx, caseID)
 }
 
 // canPlan refuses what there is nothing to plan for.
@@ -201,8 +233,8 @@ func (s *sheet) stage(x *plan.Step) *Stage {
 	out := &Stage{Kind: x.Move.Kind.String(), ID: s.moveID(x.Move), Title: s.moveTitle(x.Move), P: x.P, Folded: x.Folded,
 		Money: x.Cost.Money, Minutes: x.Cost.Minutes + x.Cost.Access, Days: x.Cost.Days, Tops: s.tops(x.Tops), Ways: []Way{}}
 	for _, br := range x.Branches {
-		r := s.result(x.Move.Kind, br.Result)
-		out.Ways = append(out.Ways, Way{Words: r.Words, Brief: s.brief(out.Title, br.Result.Values, r.Words), Told: r.Told, P: r.P, Works: r.Works, Next: s.stage(br.Next)})
+		r := s.result(x.Move.Kind, out.Title, br.Result)
+		out.Ways = append(out.Ways, Way{Words: r.Words, Brief: s.brief(br.Result.Values, r.Words), Told: r.Told, P: r.P, Works: r.Works, Next: s.stage(br.Next)})
 	}
 	return out
 }

@@ -113,8 +113,67 @@ func mismatch(p Polar) string {
 	return ""
 }
 
-// polar is every part whose way round was noted, with the note's own words for it.
-func (c *Case) polar() []Polar {
+// Unsettled says of polarised parts that go in new what hinders writing it down: those
+// that sit otherwise than before, in words, and the marks of those of which it is not
+// noted how they sat and sit.
+func Unsettled(list []Polar) (wrong, open []string) {
+	for _, x := range list {
+		switch {
+		case x.Mismatch != "":
+			wrong = append(wrong, x.Mismatch)
+		case x.Before == nil || x.After == nil:
+			open = append(open, x.Mark)
+		}
+	}
+	return wrong, open
+}
+
+// turned is every part that sits otherwise than it did, in words. A repair written down
+// since says that it is meant so.
+func (c *Case) turned() []string {
+	out := []string{}
+	for _, p := range c.polar() {
+		if p.Mismatch != "" && p.After.Event > c.replaced(p.Mark) {
+			out = append(out, p.Mismatch)
+		}
+	}
+	return out
+}
+
+// replaced is the event of the last repair that put in a new part with this mark, 0 if none.
+func (c *Case) replaced(mark string) int {
+	last := 0
+	for k, a := range c.Evidence.Acts {
+		if c.Model == nil || a.Repair < 0 {
+			continue
+		}
+		if slices.ContainsFunc(c.polarOf(a.Repair), func(p Polar) bool { return p.Mark == mark }) {
+			last = max(last, c.Acts[k])
+		}
+	}
+	return last
+}
+
+// polarOfPart is the polarised parts among those a job at the board is about, such as
+// "C1, C2"; a part the note does not know counts once its way round was noted.
+func (c *Case) polarOfPart(part string) []Polar {
+	out := []Polar{}
+	if part == "" {
+		return out
+	}
+	known, noted := c.polarised(), c.polar()
+	for _, m := range rework.Designators(part) {
+		if p, ok := known[m]; ok {
+			out = append(out, p)
+		} else if i := slices.IndexFunc(noted, func(p Polar) bool { return p.Mark == m }); i >= 0 {
+			out = append(out, noted[i])
+		}
+	}
+	return out
+}
+
+// polarised is every part of the note that has a right way round, by its mark.
+func (c *Case) polarised() map[string]Polar {
 	known := map[string]Polar{}
 	if c.Model != nil {
 		for i := range c.Model.Parts {
@@ -123,6 +182,15 @@ func (c *Case) polar() []Polar {
 			}
 		}
 	}
+	return known
+}
+
+// polar is every part whose way round was noted, with the note's own words for it.
+func (c *Case) polar() []Polar {
+	if len(c.rework.ways) == 0 {
+		return []Polar{}
+	}
+	known := c.polarised()
 	marks := map[string]bool{}
 	for k := range c.rework.ways {
 		marks[k.mark] = true

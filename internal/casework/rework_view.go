@@ -22,7 +22,8 @@ type BoardWork struct {
 	Photos    []PhotoInfo `json:"photos"`
 	Tags      []TagInfo   `json:"tags"`
 	Placement []Placed    `json:"placement"`
-	Polar     []Polar     `json:"polar"` // polarised parts of the note or seen in this case
+	Polar     []Polar     `json:"polar"`  // polarised parts whose way round was noted
+	Turned    []string    `json:"turned"` // those that sit otherwise than they did, in words
 }
 
 // A ReworkJob is the steps for one part, with what is done.
@@ -31,7 +32,9 @@ type ReworkJob struct {
 	Title  string       `json:"title"` // of the family
 	Part   string       `json:"part"`
 	Done   int          `json:"done"`
+	Last   int          `json:"last"` // event that ticked a step last, 0 if none
 	Steps  []ReworkStep `json:"steps"`
+	Polar  []Polar      `json:"polar"` // the part, or those of its parts, that have a right way round
 }
 
 // A ReworkStep is one step of a job.
@@ -93,6 +96,15 @@ func (v *View) Leftover() string {
 	return "still out: " + strings.Join(words, "; ") + ". Refit all of it before the whole is tried"
 }
 
+// Backwards is the parts that sit otherwise than they did, as a warning before power;
+// "" if none does.
+func (v *View) Backwards() string {
+	if len(v.Turned) == 0 {
+		return ""
+	}
+	return strings.Join(v.Turned, "; ") + ". Do not power it until that is looked at"
+}
+
 // A PhotoInfo is a picture of the case.
 type PhotoInfo struct {
 	Event   int       `json:"event"`
@@ -152,23 +164,41 @@ func (b *Bench) BoardWork(ctx context.Context, caseID string) (*BoardWork, error
 func (c *Case) Board() *BoardWork {
 	r := &c.rework
 	v := &BoardWork{Case: c.ID, Seq: c.Seq, Title: c.title(), Closed: c.Closed != nil, Jobs: []ReworkJob{}, Out: append([]OutItem{}, r.out...),
-		Photos: append([]PhotoInfo{}, r.photos...), Tags: append([]TagInfo{}, r.tags...), Placement: r.placement(), Polar: c.polar()}
+		Photos: append([]PhotoInfo{}, r.photos...), Tags: append([]TagInfo{}, r.tags...), Placement: r.placement(), Polar: c.polar(), Turned: c.turned()}
 	for _, t := range r.jobs {
-		v.Jobs = append(v.Jobs, jobOf(t))
+		v.Jobs = append(v.Jobs, c.jobOf(t))
 	}
 	return v
 }
 
-// NewReworkJob is the steps for a part of a family with nothing done.
+// NewReworkJob is the steps for a part of a family with nothing done, of no case.
 func NewReworkJob(family, part string) (ReworkJob, error) {
 	if _, ok := rework.FamilyByID(family); !ok {
 		return ReworkJob{}, fail(NotFound, "take one of "+familyNames(), "there is no package family %q", clip(family))
 	}
-	return jobOf(ticked{family: family, part: part}), nil
+	return (&Case{}).jobOf(ticked{family: family, part: part}), nil
 }
 
-func jobOf(t ticked) ReworkJob {
-	j := ReworkJob{Family: t.family, Title: t.family, Part: t.part, Steps: []ReworkStep{}}
+// ReworkJobOf is the steps for a part of a family, with what a case has of them done.
+func (b *Bench) ReworkJobOf(ctx context.Context, caseID, family, part string) (ReworkJob, error) {
+	if j, err := NewReworkJob(family, part); err != nil {
+		return j, err
+	}
+	c, err := b.load(ctx, caseID)
+	if err != nil {
+		return ReworkJob{}, err
+	}
+	t := ticked{family: family, part: part}
+	for _, x := range c.rework.jobs {
+		if x.family == family && x.part == part {
+			t = x
+		}
+	}
+	return c.jobOf(t), nil
+}
+
+func (c *Case) jobOf(t ticked) ReworkJob {
+	j := ReworkJob{Family: t.family, Title: t.family, Part: t.part, Steps: []ReworkStep{}, Polar: c.polarOfPart(t.part)}
 	if f, ok := rework.FamilyByID(t.family); ok {
 		j.Title = f.Title
 	}
@@ -180,6 +210,7 @@ func jobOf(t ticked) ReworkJob {
 		if d, ok := t.done[s.ID]; ok {
 			x.Done, x.Event, x.At = true, d.event, d.at
 			j.Done++
+			j.Last = max(j.Last, d.event)
 		}
 		j.Steps = append(j.Steps, x)
 	}

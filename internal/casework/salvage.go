@@ -117,6 +117,9 @@ func (b *Bench) Salvage(ctx context.Context, caseID string, in Salvaging) (Shelf
 		if !ok {
 			continue
 		}
+		if x.Safe {
+			return ShelfReceipt{}, fail(BadInput, "leave it where it is, and fit a new one of the same kind", "%s is a safety part: it is not used a second time", x.Name)
+		}
 		if n < 1 || n > stock.MostCount {
 			return ShelfReceipt{}, fail(BadInput, "give a whole number from 1", "%d is no number of pieces", n)
 		}

@@ -4,6 +4,7 @@ import (
 	"context"
 	"slices"
 
+	"fettler/internal/note"
 	"fettler/internal/words"
 )
 
@@ -19,7 +20,13 @@ func (d Saying) draft(_ context.Context, s scene) (Kind, any, error) {
 		return "", nil, fail(BadInput, "write what it does or does not do", "nothing was said")
 	}
 	h := s.hear(t)
-	p := Said{Text: t, Unread: h.Unread}
+	for _, f := range d.Except {
+		if s.c.Model == nil || !slices.ContainsFunc(s.c.Model.Findings, func(x note.Finding) bool { return x.ID == f }) {
+			return "", nil, fail(NotFound, "take one of those it was read as", "this device's note knows no symptom %q", clip(f))
+		}
+	}
+	h = h.Without(d.Except)
+	p := Said{Text: t, Unread: h.Unread, Not: d.Except}
 	for _, r := range h.Read {
 		p.Read = append(p.Read, r.value())
 	}
@@ -59,8 +66,8 @@ func (s scene) hear(t string) Heard {
 		}
 		h.Doubtful = append(h.Doubtful, alts)
 	}
-	h.Blamed, h.Unread = spans(t, r.Causes), spans(t, r.Unread)
-	return h
+	h.Blamed, h.Unread = spans(t, r.Causes), k.unnamed(spans(t, r.Unread))
+	return s.apart(k, h)
 }
 
 func (k *knowledge) heed(t string, m words.Match) Heed {
@@ -88,7 +95,7 @@ func (b *Bench) Say(ctx context.Context, caseID string, in Saying) (Heard, error
 		s := scene{b, c}
 		kind, p, err := in.draft(ctx, s)
 		if err == nil {
-			h = s.hear(p.(Said).Text)
+			h = s.hear(p.(Said).Text).Without(in.Except)
 		}
 		return kind, p, err
 	}, false)
@@ -97,6 +104,27 @@ func (b *Bench) Say(ctx context.Context, caseID string, in Saying) (Heard, error
 	}
 	h.Receipt = r
 	return h, nil
+}
+
+// Unsay takes one reading of the text of event seq away: it was not meant. The
+// text stays, and is read once more without it.
+func (b *Bench) Unsay(ctx context.Context, caseID string, seq int, finding string, by By) (Receipt, error) {
+	events, err := b.events(ctx, caseID)
+	if err != nil {
+		return Receipt{}, err
+	}
+	if seq < 1 || seq > len(events) || events[seq-1].Kind != KindSaid {
+		return Receipt{}, fail(NotFound, "take one that says what somebody said", "event %d of this case is no saying", seq)
+	}
+	p, err := decode[Said](events[seq-1], effects(events)[seq-1].data)
+	if err != nil {
+		return Receipt{}, err
+	}
+	not := slices.Clone(p.Not)
+	if !slices.Contains(not, finding) {
+		not = append(not, finding)
+	}
+	return b.Correct(ctx, caseID, seq, Saying{By: by, Text: p.Text, Except: not})
 }
 
 // Hear is Say without writing anything down.

@@ -113,8 +113,10 @@ func (b *Bench) readClosings(ctx context.Context) error {
 	if err != nil {
 		return storeError(err)
 	}
-	for _, e := range ends {
-		r, ok, err := b.closing(ctx, e)
+	read := make([]lookedAt, len(ends))
+	parallel(len(ends), func(i int) { read[i].r, read[i].ok, read[i].err = b.closing(ctx, ends[i]) })
+	for i, e := range ends {
+		r, ok, err := read[i].r, read[i].ok, read[i].err
 		if err != nil {
 			return err
 		}
@@ -137,6 +139,27 @@ func (b *Bench) readClosings(ctx context.Context) error {
 	}
 	x.mark = mark
 	return nil
+}
+
+// lookedAt is what a case was found to teach.
+type lookedAt struct {
+	r   record
+	ok  bool
+	err error
+}
+
+// parallel does a thing for 0 … n-1, on all processors.
+func parallel(n int, do func(i int)) {
+	const share = 256 // so many at a time
+	var wait sync.WaitGroup
+	for first := 0; first < n; first += share {
+		wait.Go(func() {
+			for i := first; i < min(first+share, n); i++ {
+				do(i)
+			}
+		})
+	}
+	wait.Wait()
 }
 
 // changedSince asks the journal what has changed, or compares its heads.
@@ -217,10 +240,7 @@ func (b *Bench) fillBook(ctx context.Context) error {
 			x.changed = append(x.changed, id)
 		}
 	}
-	var errs []error
-	for _, id := range x.changed {
-		errs = append(errs, x.enter(id))
-	}
+	errs := []error{x.enter(x.changed)}
 	x.changed = x.changed[:0]
 	if x.rebuild {
 		x.missing = nil
@@ -243,23 +263,28 @@ func (b *Bench) fillBook(ctx context.Context) error {
 	return nil
 }
 
-// enter puts a case into the book, and the sheet it needs.
-func (x *school) enter(id string) error {
-	r := x.taught[id]
-	s := x.sheets[r.sheet()]
-	if s != nil {
-		if !x.entered[r.sheet()] {
+// enter puts cases into the book, and the sheets they need.
+func (x *school) enter(ids []string) error {
+	var errs []error
+	records := make([]ledger.Record, 0, len(ids))
+	for _, id := range ids {
+		r := x.taught[id]
+		s := x.sheets[r.sheet()]
+		if s != nil && !x.entered[r.sheet()] {
 			if _, err := x.book.AddSheet(*s); err != nil {
-				return err
+				errs = append(errs, err)
+				continue
 			}
 			x.entered[r.sheet()] = true
 		}
+		made, err := r.record(x.name(), id, s)
+		if err != nil {
+			errs = append(errs, err)
+			continue
+		}
+		records = append(records, made)
 	}
-	sealed, err := r.seal(x.name(), id, s)
-	if err != nil {
-		return err
-	}
-	return x.book.Add(sealed)
+	return errors.Join(append(errs, x.book.Enter(records...))...)
 }
 
 func (x *school) name() string {
@@ -292,11 +317,11 @@ func (r record) sheet() string {
 	return r.lesson.Sheet
 }
 
-// seal makes the ledger's record.
-func (r record) seal(bench, id string, s *ledger.Sheet) (ledger.Record, error) {
+// record is what the ledger keeps of the case, not sealed yet.
+func (r record) record(bench, id string, s *ledger.Sheet) (ledger.Record, error) {
 	out := ledger.Record{Bench: bench, Case: id, Revision: r.revision, Closed: r.closed.At, Withdrawn: r.gone}
 	if r.gone {
-		return ledger.Seal(out)
+		return out, nil
 	}
 	l := r.lesson
 	out.Fixed, out.Unknown, out.Looks, out.Tries, out.Said, out.Cost, out.Gain = r.fixed, l.Unknown, l.Looks, l.Tries, l.Said, l.Cost, l.Gain
@@ -314,7 +339,7 @@ func (r record) seal(bench, id string, s *ledger.Sheet) (ledger.Record, error) {
 		}
 		out.Sets = append(out.Sets, x)
 	}
-	return ledger.Seal(out)
+	return out, nil
 }
 
 // sheet returns the key of a device's sheet, and the sheet itself if no closed case has brought it yet.

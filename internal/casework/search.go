@@ -57,8 +57,9 @@ type Hit struct {
 	Keys     []string  `json:"-"`
 }
 
-// pageForm is raised when pages are made otherwise, so that they are made anew. 1: first.
-const pageForm = "1"
+// pageForm is raised when pages are made otherwise, so that they are made anew. 1:
+// first. 2: without what was looked for and not there.
+const pageForm = "2"
 
 const (
 	searchMost = 400 // latest fitting pages that are weighed

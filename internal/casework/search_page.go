@@ -82,16 +82,34 @@ func (c *Case) page() (Page, error) {
 	words = append(words, h.Symptoms...)
 	words = append(words, h.Was...)
 	words = append(words, h.Done...)
-	for _, e := range c.Timeline {
-		if !e.Void {
-			words = append(words, e.Words)
-		}
-	}
+	words = append(words, c.writtenDown()...)
 	p.Text = strings.Join(words, "\n")
 	var err error
 	p.Shown, err = json.Marshal(h)
 	slices.Sort(p.Keys)
 	return p, err
+}
+
+// writtenDown is what was seen and written down, less what was looked for and not there.
+func (c *Case) writtenDown() []string {
+	var out []string
+	for _, l := range c.Looks {
+		if f, ok := c.names.findings[l.Value.Finding]; ok && !l.Value.denied() {
+			out = append(out, l.Value.phrase(c.Model.Findings[f].Title))
+		}
+	}
+	for _, e := range c.Timeline {
+		switch {
+		case e.Void:
+		case e.Kind == KindSaid:
+			said, _, _ := strings.Cut(e.Words, saidReadAs)
+			out = append(out, said)
+		case e.Kind == KindNoticed, e.Kind == KindChecked, e.Kind == KindTested: // looks
+		default:
+			out = append(out, e.Words)
+		}
+	}
+	return out
 }
 
 // searchable brings what is kept for searching up to date.

@@ -310,7 +310,7 @@ func (s *sheet) view() (*View, error) {
 		Header: s.header(), Known: s.known(), Ask: []Question{}, Suspects: []Suspect{}, Stories: []Story{}, Ranking: []Card{}, Warnings: []Warning{},
 		Source: s.source(), Timeline: s.c.Timeline, Symptoms: []Field{}, Checks: []Step{}, Repairs: []Step{}, Levels: []Level{},
 		Orders: s.orders(), Settings: s.c.Settings, Limits: s.limits(), Outcome: s.outcome(), NoNext: s.noAdvice, Works: s.c.Works,
-		Out: append([]OutItem{}, s.c.rework.out...),
+		Out: append([]OutItem{}, s.c.rework.out...), Turned: s.c.turned(),
 	}
 	if s.k == nil {
 		return v, nil

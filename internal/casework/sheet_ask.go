@@ -4,12 +4,12 @@ import (
 	"slices"
 
 	"fettler/internal/note"
-	"fettler/internal/quantity"
 )
 
 const (
 	asksMost = 8
 	askLeast = 0.005 // bits below which a question is not worth anybody's breath
+	askSure  = 0.03  // chance of yes, beyond what shows for no reason, or of no, below which it is as good as answered
 	topsMost = 3
 )
 
@@ -23,16 +23,12 @@ func (s *sheet) field(f int) Field {
 	case note.Pick:
 		out.Kind, out.Answers = "pick", x.Answers
 	default:
-		out.Kind, out.Unit = "reading", x.Measure
+		out.Kind, out.Unit, out.Overlap = "reading", x.Measure, overlaps(x.Dist)
 		for st, d := range x.Dist {
 			out.Expect = append(out.Expect, s.k.m.Conditions[x.Cond].States[st]+": "+distWords(d, x.Measure))
 		}
 	}
 	return out
-}
-
-func distWords(d note.Dist, unit string) string {
-	return quantity.Range{Low: d.Low, High: d.High, Unit: unit, Over: d.Over, Under: d.Under}.String()
 }
 
 // valueNow is what is known of a finding in this epoch, "" if it was not looked at.
@@ -56,7 +52,8 @@ func (s *sheet) symptoms() []Field {
 	return out
 }
 
-// questions are the free signs never looked at, most telling first. While a
+// questions are the free signs never looked at, most telling first, but those that what
+// is known has as good as answered ("completely dead?" of what hums). While a
 // repair waits to be tried, and on a closed case, there is nothing to see.
 func (s *sheet) questions() ([]Question, error) {
 	out := []Question{}
@@ -77,7 +74,8 @@ func (s *sheet) questions() ([]Question, error) {
 		if err != nil {
 			return nil, err
 		}
-		if q := w.question(f, odd); q.Bits >= askLeast {
+		q := w.question(f, odd)
+		if because := (q.Yes - x.Leak) / (1 - x.Leak); q.Bits >= askLeast && because >= askSure && q.Yes <= 1-askSure {
 			q.Field = s.field(f)
 			out = append(out, q)
 		}

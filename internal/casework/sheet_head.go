@@ -3,8 +3,6 @@ package casework
 import (
 	"fmt"
 	"slices"
-
-	"fettler/internal/note"
 )
 
 func (s *sheet) header() Header {
@@ -25,14 +23,6 @@ func (s *sheet) header() Header {
 		}
 	}
 	return h
-}
-
-func cautions(hs []note.Hazard) []Caution {
-	out := make([]Caution, len(hs))
-	for i, h := range hs {
-		out[i] = Caution{Kind: h.Kind, Text: h.Caution(), Volts: h.Volts, Joules: h.Joules}
-	}
-	return out
 }
 
 func (c *Case) level(l int) Level {
@@ -59,7 +49,7 @@ func (s *sheet) known() []Observed {
 		o := s.c.Evidence.Seen[i]
 		f := &s.c.Model.Findings[o.Finding]
 		out[i] = Observed{Event: l.Event, At: l.At, Finding: f.ID, Title: f.Title, Value: l.Value.words(), Words: l.Value.phrase(f.Title),
-			Denied: l.Value.denied(), From: l.From, Epoch: o.Epoch, Earlier: true}
+			Denied: l.Value.denied(), From: l.From, Epoch: o.Epoch, Earlier: true, Implied: l.Implied}
 	}
 	for _, i := range s.c.standing() {
 		out[i].Earlier = false

@@ -5,7 +5,6 @@ import (
 	"math"
 	"strings"
 
-	"fettler/internal/note"
 	"fettler/internal/plan"
 	"fettler/internal/quantity"
 )
@@ -49,10 +48,13 @@ func (s *sheet) card(r plan.Ranked) Card {
 	default:
 		c.Step = s.stop()
 	}
+	if c.Blocked != "" && s.forTrained(r.Move) {
+		c.Blocked = "only hands trained on such a device may open it"
+	}
 	rate := s.c.Settings.Rate
 	c.Cost = Cost{Money: r.Cost.Money, Time: c.Total / 60 * rate, Days: r.Cost.Days, Hazard: r.Cost.Hazard, Harm: r.Cost.Harm, Total: r.Cost.Total}
 	for _, x := range r.Results {
-		c.Results = append(c.Results, s.result(r.Kind, x))
+		c.Results = append(c.Results, s.result(r.Kind, s.moveTitle(r.Move), x))
 	}
 	c.Pays = s.pays(r.Move, r.Pays)
 	c.Why = s.plainWhy(&c)
@@ -62,8 +64,9 @@ func (s *sheet) card(r plan.Ranked) Card {
 func (s *sheet) trial(r plan.Ranked) Step {
 	at := trialLevel(s.k.m, s.c.Access, s.c.Settings.NoLive)
 	x := Step{Title: "Try the whole device", Minutes: r.Cost.Minutes, Access: s.c.level(at), Live: true, With: []string{}, First: []Level{}, Back: s.someLevels(pathBack(s.k.m, s.c.Access, at)), Shelf: []ShelfPick{}, Donors: []ShelfPick{},
-		Cautions: s.cautions(nil, at), Fields: []Field{}, Buys: []Item{}, Clears: []Chance{},
+		Fields: []Field{}, Buys: []Item{}, Clears: []Chance{},
 		How: "Put it together as far as it takes, power it up, and look for every symptom it came with and for new ones."}
+	s.caution(&x, nil, at)
 	showed := s.c.showed()
 	for f := range s.k.m.Findings {
 		if s.k.m.Findings[f].Check < 0 && showed[f] {
@@ -75,23 +78,25 @@ func (s *sheet) trial(r plan.Ranked) Step {
 
 func (s *sheet) stop() Step {
 	x := Step{Title: "Leave off", How: "Pass it on to somebody who wants it, keep it for parts, or take it to a collection point. Write down how far you came.", Shelf: []ShelfPick{}, Donors: []ShelfPick{},
-		With: []string{}, First: []Level{}, Back: []Level{}, Cautions: []Caution{}, Fields: []Field{}, Buys: []Item{}, Clears: []Chance{}}
+		With: []string{}, First: []Level{}, Back: []Level{}, Cautions: []Caution{}, Around: cautions(s.k.m.Hazards), Fields: []Field{}, Buys: []Item{}, Clears: []Chance{}, Been: true}
+	if s.limits().Sealed { // whoever takes it over must know
+		x.Cautions, x.Around = x.Around, []Caution{}
+	}
 	if s.c.Access < len(s.k.m.Access) {
 		x.Access = s.c.level(s.c.Access)
 	}
 	return x
 }
 
-func (s *sheet) result(kind plan.Kind, x plan.Result) Result {
+// result is one way that a move of that kind and title can come out.
+func (s *sheet) result(kind plan.Kind, title string, x plan.Result) Result {
 	out := Result{P: x.P, Then: s.moveTitle(x.Next), Works: x.Works, Told: []Told{}}
 	switch kind {
 	case plan.Check:
-		var parts []string
 		for _, v := range x.Values {
-			parts = append(parts, s.outcomeWords(v))
 			out.Told = append(out.Told, s.told(v))
 		}
-		out.Words = strings.Join(parts, "; ")
+		out.Words = s.outcomesUnder(title, x.Values)
 	case plan.Test:
 		out.Words = "still wrong"
 		if x.Works {
@@ -129,20 +134,6 @@ func means(tops []Chance) string {
 	return words + ")"
 }
 
-// outcomeWords says an outcome of a finding.
-func (s *sheet) outcomeWords(v plan.Value) string {
-	x := &s.k.m.Findings[v.Finding]
-	switch x.Kind {
-	case note.Sign:
-		shows := 1 - v.Outcome
-		return Value{Shows: &shows}.phrase(x.Title)
-	case note.Pick:
-		return x.Title + ": " + x.Answers[v.Outcome]
-	}
-	o := s.e.Outcomes(v.Finding)[v.Outcome]
-	return fmt.Sprintf("%s: %s (%s)", x.Title, distWords(x.Dist[o.State], x.Measure), s.k.m.Conditions[x.Cond].States[o.State])
-}
-
 func (s *sheet) moveTitle(m plan.Move) string {
 	switch {
 	case m.Kind == plan.Check && m.Index >= 0 && m.Index < len(s.k.m.Checks):
@@ -159,7 +150,7 @@ func (s *sheet) moveTitle(m plan.Move) string {
 func (s *sheet) plainWhy(c *Card) string {
 	effort := minutesWords(c.Total)
 	if c.Cost.Money > 0 {
-		effort += " and " + quantity.Format(c.Cost.Money, s.c.Settings.Currency, 6)
+		effort += " and " + s.price(c.Cost.Money)
 	}
 	switch c.Kind {
 	case "check":
@@ -175,7 +166,7 @@ func (s *sheet) plainWhy(c *Card) string {
 		}
 		return fmt.Sprintf("It works with a chance of %s; trying takes %s.", percent(works), effort)
 	}
-	return "Whatever else is done is expected to cost more than the working device is worth."
+	return s.stopWhy()
 }
 
 // telling says how the likeliest results of a check part the suspects.
@@ -198,14 +189,25 @@ func (s *sheet) whyNext(c, other *Card) string {
 		}
 		return c.Why
 	}
-	if other == nil || other.Behind < 0.01 {
+	if why := s.preferredWhy(); why != "" {
+		return c.Why + " " + why
+	}
+	if other == nil {
 		return c.Why
 	}
 	than := "leaving off"
 	if other.Kind != "stop" {
 		than = "“" + other.Title + "” first"
 	}
-	return fmt.Sprintf("%s All told it is expected to come %s cheaper than %s.", c.Why, quantity.Format(other.Behind, s.c.Settings.Currency, 6), than)
+	if other.Behind < max(s.c.Settings.Rate/60, 0.05) { // a minute
+		return fmt.Sprintf("%s All told %s would come to nearly the same.", c.Why, than)
+	}
+	return fmt.Sprintf("%s All told it is expected to come %s cheaper than %s.", c.Why, s.coins(other.Behind), than)
+}
+
+// price is what is to be paid: to the hundredth.
+func (s *sheet) price(v float64) string {
+	return quantity.Format(math.Round(v*100)/100, s.c.Settings.Currency, 6)
 }
 
 // stopsMost is how many repairs are named before the rest is counted.

@@ -54,14 +54,27 @@ func (s *sheet) amount(b *plan.Break, v float64) string {
 	return s.coins(v)
 }
 
-// coins is an amount of money as one says it: small ones to the hundredth.
-func (s *sheet) coins(v float64) string {
-	if math.Abs(v) >= 10 {
+// coins is a reckoned amount of money as one says it: tens to the unit, less to a tenth.
+func (s *sheet) coins(v float64) string { return Coins(v, s.c.Settings.Currency) }
+
+// Coins is a reckoned amount of money as one says it: "19 EUR", "8.70 EUR", "under 0.10 EUR".
+func Coins(v float64, currency string) string {
+	switch a := math.Abs(v); {
+	case math.IsNaN(v) || math.IsInf(v, 0):
+		return "no figure"
+	case a == 0:
+		return "0 " + currency
+	case a < 0.05:
+		if v < 0 {
+			return "under 0.10 " + currency + " less"
+		}
+		return "under 0.10 " + currency
+	case a >= 9.95:
 		v = math.Round(v)
-	} else {
+	default:
 		v = math.Round(v*10) / 10
 	}
-	return quantity.Format(v, s.c.Settings.Currency, 6)
+	return strings.Replace(quantity.Format(v, currency, 6), ".00 ", " ", 1)
 }
 
 func rounded(v float64) string {
@@ -145,20 +158,10 @@ func (s *sheet) usual(f, outcome int, o belief.Outcome) string {
 	return ""
 }
 
-// brief says a result of a move: an outcome of several findings by what there is,
-// the rest was not there; one named like the move by what it is.
-func (s *sheet) brief(move string, values []plan.Value, all string) string {
+// brief says a result of a move by what there is: what was looked for in vain is left out.
+func (s *sheet) brief(values []plan.Value, all string) string {
 	if len(values) < 2 {
-		return strings.TrimPrefix(all, move+": ")
+		return all
 	}
-	var parts []string
-	for _, v := range values {
-		if s.k.m.Findings[v.Finding].Kind != note.Sign || v.Outcome == 0 {
-			parts = append(parts, s.outcomeWords(v))
-		}
-	}
-	if len(parts) == 0 {
-		return "nothing of what was looked for"
-	}
-	return strings.Join(parts, "; ")
+	return strings.TrimSuffix(strings.TrimSuffix(all, "; the others: no"), "; the other: no")
 }

@@ -14,15 +14,17 @@ import (
 // instead of the look, and what needs no power on inside a device, until somebody has
 // said that this bench works live.
 const (
-	nearMinutes = 5    // own time that is nearly nothing
-	nearWorth   = 0.02 // and the share of the device's worth that is
-	sameNext    = 0.98 // chance of going on with one and the same move that makes a look idle
-	likelyWorks = 0.5  // chance that a repair has done it from which trying comes first
+	nearMinutes = 5     // own time that is nearly nothing
+	nearWorth   = 0.02  // and the share of the device's worth that is,
+	nearSafe    = 0.005 // less of it where a chain of safe looks could take the place of a telling one
+	sameNext    = 0.98  // chance of going on with one and the same move that makes a look idle
+	likelyWorks = 0.5   // chance that a repair has done it from which trying comes first
 )
 
-// near is how much dearer a move may be and still be nearly as good.
-func (c *Case) near() float64 {
-	return max(nearMinutes*c.Settings.Rate/60, nearWorth*c.Settings.Worth)
+// near is how much dearer a move may be and still be nearly as good, a share of the
+// device's worth or a few minutes.
+func (c *Case) near(share float64) float64 {
+	return max(nearMinutes*c.Settings.Rate/60, share*c.Settings.Worth)
 }
 
 // A preferred move was put before the planner's first, which is Over.
@@ -63,10 +65,11 @@ func (s *sheet) prefer(a *plan.Advice) (*plan.Advice, *preferred) {
 // rather finds the move to make instead of the one at index at, -1 if there is none.
 func (s *sheet) rather(a *plan.Advice, at int) (int, string) {
 	is := a.Ranking[at]
-	can := func(i int) bool {
+	within := func(i int, share float64) bool {
 		x := a.Ranking[i]
-		return i != at && x.Blocked == "" && x.Behind <= s.c.near()
+		return i != at && x.Blocked == "" && x.Behind <= s.c.near(share)
 	}
+	can := func(i int) bool { return within(i, nearWorth) }
 	if is.Kind == plan.Stop || is.Blocked != "" {
 		return -1, ""
 	}
@@ -77,7 +80,8 @@ func (s *sheet) rather(a *plan.Advice, at int) (int, string) {
 	}
 	if next, ok := follows(is); ok {
 		i := slices.IndexFunc(a.Ranking, func(x plan.Ranked) bool { return x.Move == next })
-		if i >= 0 && can(i) {
+		// where neither opens or closes anything, the look cannot be worth its time
+		if i >= 0 && i != at && (can(i) || a.Ranking[i].Blocked == "" && a.Ranking[i].Cost.Access == is.Cost.Access) {
 			return i, "it would come next whatever that shows"
 		}
 	}
@@ -85,7 +89,8 @@ func (s *sheet) rather(a *plan.Advice, at int) (int, string) {
 		return -1, ""
 	}
 	for i, x := range a.Ranking {
-		if can(i) && x.Kind != plan.Stop && !s.liveInside(x.Move) {
+		spends := x.Kind == plan.Repair && x.Cost.Money > 0 // parts are not bought to be spared a look
+		if within(i, nearSafe) && x.Kind != plan.Stop && !spends && !s.liveInside(x.Move) {
 			return i, "it needs no power on inside the device"
 		}
 	}

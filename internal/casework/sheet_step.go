@@ -1,11 +1,10 @@
 package casework
 
-import "fettler/internal/note"
-
 func (s *sheet) check(i int) Step {
 	x := &s.k.m.Checks[i]
 	out := Step{ID: x.ID, Title: x.Title, Unit: s.unit(x.Unit), How: x.How, With: list(x.With), Minutes: x.Minutes, Access: s.c.level(x.Access), First: s.first(x.Access), Back: s.back(x.Access, x.Live),
-		Live: x.Live, Cautions: s.cautions(x.Hazards, x.Access), Harm: x.Harm, Fields: []Field{}, Buys: []Item{}, Clears: []Chance{}, Shelf: []ShelfPick{}, Donors: []ShelfPick{}, Times: s.c.Checks[i]}
+		Live: x.Live, Harm: x.Harm, Fields: []Field{}, Buys: []Item{}, Clears: []Chance{}, Shelf: []ShelfPick{}, Donors: []ShelfPick{}, Times: s.c.Checks[i]}
+	s.caution(&out, x.Hazards, x.Access)
 	for _, f := range x.Findings {
 		out.Fields = append(out.Fields, s.field(f))
 	}
@@ -15,8 +14,9 @@ func (s *sheet) check(i int) Step {
 func (s *sheet) repair(i int) Step {
 	x := &s.k.m.Repairs[i]
 	out := Step{ID: x.ID, Title: x.Title, Unit: s.unit(x.Unit), How: x.How, With: list(x.With), Minutes: x.Minutes, Money: x.Price, Days: x.Days, Access: s.c.level(x.Access),
-		First: s.first(x.Access), Back: s.back(x.Access, x.Live), Live: x.Live, Cautions: s.cautions(x.Hazards, x.Access), Harm: x.Harm, Fields: []Field{}, Buys: []Item{}, Clears: []Chance{},
+		First: s.first(x.Access), Back: s.back(x.Access, x.Live), Live: x.Live, Harm: x.Harm, Fields: []Field{}, Buys: []Item{}, Clears: []Chance{},
 		Times: s.c.Repairs[i], AtHand: s.c.atHand(i), Shelf: append([]ShelfPick{}, s.c.Shelf[i]...), Donors: append([]ShelfPick{}, s.c.Donors[i]...)}
+	s.caution(&out, x.Hazards, x.Access)
 	if s.c.AtHand[i] { // bought for it: the shelf is left alone
 		out.Shelf = []ShelfPick{}
 	}
@@ -60,25 +60,6 @@ func (s *sheet) someLevels(path []int) []Level {
 	out := []Level{}
 	for _, l := range path {
 		out = append(out, s.c.level(l))
-	}
-	return out
-}
-
-// cautions are those of the step, and those of the device at a step inside it:
-// a stored charge does not wait for the step that names it.
-func (s *sheet) cautions(hs []note.Hazard, level int) []Caution {
-	out := cautions(hs)
-	if level == 0 {
-		return out
-	}
-	for _, h := range s.k.m.Hazards {
-		named := false
-		for _, o := range hs {
-			named = named || o.Kind == h.Kind
-		}
-		if !named {
-			out = append(out, cautions([]note.Hazard{h})...)
-		}
 	}
 	return out
 }

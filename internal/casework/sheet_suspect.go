@@ -44,7 +44,7 @@ func (s *sheet) suspect(i int, why []belief.Weight) Suspect {
 	x := &m.Modes[i]
 	p := &m.Parts[x.Part]
 	out := Suspect{Chance: s.chance(i), Arrival: s.now.First[i], Prior: s.prior.First[i], Name: x.Name, Class: string(x.Class), Subclass: x.Subclass,
-		Part: p.Title, Kind: p.Kind, Mark: p.Mark, Value: p.Value, Basis: x.Basis, Reasons: s.reasons(why), Checks: []Ref{}, Repairs: []Ref{}}
+		Part: p.Title, Kind: p.Kind, Mark: p.Mark, Value: p.Value, Basis: x.Basis, Usual: usualWords(s.prior.First[i], x.Basis), Reasons: s.reasons(why), Checks: []Ref{}, Repairs: []Ref{}}
 	if p.Unit >= 0 && p.Unit < len(m.Units) {
 		out.Unit = m.Units[p.Unit].Title
 	}

@@ -308,15 +308,19 @@ func (d *listDraft) show(columns []string) *ListDraft {
 	return out
 }
 
-// TakeList puts the lines of an open list that can be taken on the shelf.
-func (b *Bench) TakeList(ctx context.Context, token string, columns []string, by By) (ShelfReceipt, error) {
+// TakeList puts the lines of an open list on the shelf, all of them or none. With some
+// that cannot be taken it refuses, unless they are to be left out.
+func (b *Bench) TakeList(ctx context.Context, token string, columns []string, leaveOut bool, by By) (ShelfReceipt, error) {
 	d, err := b.draft(token)
 	if err != nil {
 		return ShelfReceipt{}, err
 	}
-	lines, _, err := d.list.Take(columns)
+	lines, bad, err := d.list.Take(columns)
 	if err == nil && len(lines) == 0 {
 		err = fmt.Errorf("no line of the list can be taken")
+	}
+	if err == nil && len(bad) > 0 && !leaveOut {
+		return ShelfReceipt{}, fail(BadInput, "mend them, or say that they are to be left out", "%d of the list's lines cannot be taken, the first is line %d: %s", len(bad), bad[0].Line, bad[0].Text)
 	}
 	if err != nil {
 		return ShelfReceipt{}, &Error{Code: BadInput, Text: err.Error(), Next: "say what each column holds", Err: err}

@@ -231,7 +231,10 @@ func TestAListIsOneThingToUndo(t *testing.T) {
 	if other := ok[*casework.ListDraft](t)(b.TryList(d.Token, []string{"", "pieces", ""})); other.Problem == "" {
 		t.Error("a list without names was taken")
 	}
-	r := ok[casework.ShelfReceipt](t)(b.TakeList(ctx, d.Token, d.Columns, casework.By{Who: "Ann"}))
+	if err := second(b.TakeList(ctx, d.Token, d.Columns, false, casework.By{})); casework.CodeOf(err) != casework.BadInput || onShelf(t, b, casework.ShelfAsk{}).Total != 0 {
+		t.Errorf("half a list was taken: %v", err)
+	}
+	r := ok[casework.ShelfReceipt](t)(b.TakeList(ctx, d.Token, d.Columns, true, casework.By{Who: "Ann"}))
 	if p := onShelf(t, b, casework.ShelfAsk{Page: 24}); p.Total != 1200 || p.Pages != 24 || len(p.Lines) != 50 || p.Pieces != 12000 {
 		t.Errorf("total %d pages %d", p.Total, p.Pages)
 	}
@@ -301,7 +304,7 @@ func BenchmarkShelf100000(b *testing.B) {
 	}
 	d, err := bench.OpenList([]byte(list.String()), "", nil)
 	if err == nil {
-		_, err = bench.TakeList(ctx, d.Token, d.Columns, casework.By{})
+		_, err = bench.TakeList(ctx, d.Token, d.Columns, false, casework.By{})
 	}
 	if err != nil {
 		b.Fatal(err)

@@ -78,7 +78,7 @@ func (d Soaking) draft(_ context.Context, s scene) (Kind, any, error) {
 			return "", nil, err
 		}
 		var err error
-		if p.Values, err = c.readAnswers(d.Answers, c.symptomOnly); err != nil {
+		if p.Values, err = c.readAnswers(d.Answers, d.Really, c.symptomOnly); err != nil {
 			return "", nil, err
 		}
 	}

@@ -21,7 +21,7 @@ func (c *Case) entryWords(e Event, data json.RawMessage) (string, error) {
 		err = with(e, data, func(p Noticed) { words = "noticed: " + c.valueWords(p.Values) + beforeWords(p.Before) })
 	case KindChecked:
 		err = with(e, data, func(p Checked) {
-			words = c.checkTitle(p.Check) + ": " + c.valueWords(p.Values) + beforeWords(p.Before)
+			words = c.checkedWords(p) + beforeWords(p.Before)
 		})
 	case KindOpenedUp:
 		err = with(e, data, func(p OpenedUp) { words = "now: " + c.accessTitle(p.Access) })
@@ -36,7 +36,7 @@ func (c *Case) entryWords(e Event, data json.RawMessage) (string, error) {
 	case KindArrived:
 		err = with(e, data, func(p Arrived) { words = fmt.Sprintf("arrived: the order of event %d", p.Order) })
 	case KindRemarked:
-		err = with(e, data, func(p Remarked) { words = p.Text })
+		err = with(e, data, func(p Remarked) { words = p.Words() })
 	case KindPhotographed:
 		err = with(e, data, func(p Photographed) { words = joined(": ", "picture", p.Caption) })
 	case KindStepped, KindRemoved, KindRefitted, KindOriented, KindTagged:
@@ -91,17 +91,32 @@ func (c *Case) openedWords(p Opened) string {
 	return words
 }
 
+// saidReadAs stands between what was said and what it was read as.
+const saidReadAs = " — read as "
+
 func (c *Case) saidWords(p Said) string {
 	words := "said: “" + p.Text + "”"
 	if len(p.Read) > 0 {
-		words += " — read as " + c.valueWords(p.Read)
+		words += saidReadAs + c.valueWords(p.Read)
 	}
 	return words
 }
 
 func (c *Case) testedWords(p Tested) string {
 	if p.Works {
-		return "tested the whole: it works"
+		words := "tested the whole: it works"
+		if c.Model == nil {
+			return words
+		}
+		gone, implied := c.gone(p)
+		var titles []string
+		for _, f := range gone {
+			titles = append(titles, c.Model.Findings[f].Title)
+		}
+		if len(titles) > 0 && !implied {
+			words += "; no more: " + strings.Join(titles, "; ")
+		}
+		return joined("; ", words, c.valueWords(p.Values))
 	}
 	return joined(": ", "tested the whole: still wrong", c.valueWords(p.Values))
 }

@@ -67,3 +67,9 @@ func lowered(s string) string {
 	}
 	return strings.ToLower(s[:size]) + s[size:]
 }
+
+// raised makes the first letter a capital.
+func raised(s string) string {
+	first, size := utf8.DecodeRuneInString(s)
+	return string(unicode.ToUpper(first)) + s[size:]
+}

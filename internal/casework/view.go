@@ -34,7 +34,8 @@ type View struct {
 	Limits   Limits   `json:"limits"`   // what the bench leaves alone
 	Outcome  *Outcome `json:"outcome"`  // of a closed case
 
-	Out []OutItem `json:"out"` // taken off the device and not back
+	Out    []OutItem `json:"out"`    // taken off the device and not back
+	Turned []string  `json:"turned"` // parts that sit otherwise than they did, in words
 }
 
 // State is where a case stands.
@@ -86,12 +87,13 @@ type Observed struct {
 	At      time.Time `json:"at"`
 	Finding string    `json:"finding"`
 	Title   string    `json:"title"`
-	Value   string    `json:"value"` // "shows", "not there", "3 of 10 times", the answer, "38 V"
+	Value   string    `json:"value"` // "yes", "no", "3 of 10 times", the answer, "38 V"
 	Words   string    `json:"words"` // title and value as one phrase
 	Denied  bool      `json:"denied"`
 	From    string    `json:"from"`    // "said", "noticed", "tested" or the check's title
 	Epoch   int       `json:"epoch"`   // repairs done before it
 	Earlier bool      `json:"earlier"` // a later look in the same epoch stands instead
+	Implied bool      `json:"implied"` // nobody looked: it works, and no complaint had been written down
 }
 
 // A Field is a finding as a form asks for it.
@@ -103,7 +105,8 @@ type Field struct {
 	Comes   bool     `json:"comes"`   // may be counted: "3 of 10"
 	Answers []string `json:"answers"` // pick
 	Unit    string   `json:"unit"`    // reading: base unit
-	Expect  []string `json:"expect"`  // reading: "good: 30 V .. 42 V", one per state
+	Expect  []string `json:"expect"`  // reading: "good: 30 to 42 V", one per state
+	Overlap bool     `json:"overlap"` // a reading can lie in two of the ranges; it then speaks for either
 	Now     string   `json:"now"`     // value known in this epoch, "" if not looked at
 }
 
@@ -137,7 +140,8 @@ type Suspect struct {
 	Mark     string   `json:"mark"`  // designators
 	Value    string   `json:"value"` // of part
 	Unit     string   `json:"unit"`  // title of the block
-	Basis    string   `json:"basis"` // where the prior comes from
+	Basis    string   `json:"basis"` // where the prior comes from, as note and ledger put it
+	Usual    string   `json:"usual"` // how often it is so, and what that rests on, in the words of the bench
 	Reasons  []Reason `json:"reasons"`
 	Checks   []Ref    `json:"checks"`  // checks that would tell, most telling first
 	Repairs  []Ref    `json:"repairs"` // repairs that clear it
@@ -147,7 +151,7 @@ type Suspect struct {
 type Reason struct {
 	Event   int     `json:"event"`
 	Finding string  `json:"finding"`
-	Words   string  `json:"words"`  // "hums: 6 × likelier", "lamp stays bright, not there: 9 × less likely"
+	Words   string  `json:"words"`  // "hums: 6 × likelier", "lamp stays bright: no: 9 × less likely"
 	Factor  float64 `json:"factor"` // of the odds, all else known
 }
 
@@ -195,15 +199,17 @@ type Step struct {
 	First    []Level     `json:"first"`   // what to open first, in order
 	Back     []Level     `json:"back"`    // what to put back before that, in order
 	Live     bool        `json:"live"`
-	Cautions []Caution   `json:"cautions"`
-	Harm     float64     `json:"harm"`   // chance of breaking something by it
-	Fields   []Field     `json:"fields"` // check: what to write down
-	Buys     []Item      `json:"buys"`   // repair
-	Clears   []Chance    `json:"clears"` // repair: suspects it clears
-	Times    int         `json:"times"`  // how often it has been done
-	AtHand   bool        `json:"atHand"` // repair: its parts are here
-	Shelf    []ShelfPick `json:"shelf"`  // repair: what to take from the shelf, all it needs or nothing
-	Donors   []ShelfPick `json:"donors"` // repair: what is missing and still on a board
+	Cautions []Caution   `json:"cautions"` // of the step itself, each kind once
+	Around   []Caution   `json:"around"`   // of the device, where the step is done inside it, and not among Cautions
+	Been     bool        `json:"been"`     // something was done there before, so that Around was shown
+	Harm     float64     `json:"harm"`     // chance of breaking something by it
+	Fields   []Field     `json:"fields"`   // check: what to write down
+	Buys     []Item      `json:"buys"`     // repair
+	Clears   []Chance    `json:"clears"`   // repair: suspects it clears
+	Times    int         `json:"times"`    // how often it has been done
+	AtHand   bool        `json:"atHand"`   // repair: its parts are here
+	Shelf    []ShelfPick `json:"shelf"`    // repair: what to take from the shelf, all it needs or nothing
+	Donors   []ShelfPick `json:"donors"`   // repair: what is missing and still on a board
 }
 
 // An Item is something to buy.
@@ -268,6 +274,7 @@ type Outlook struct {
 	Gain    float64 `json:"gain"`    // over stopping now; 0 or less means stop
 	StopAt  string  `json:"stopAt"`  // when to stop, said in advance
 	Depth   int     `json:"depth"`   // moves looked ahead
+	Laid    bool    `json:"laid"`    // of the plan laid out step by step; else a first, rougher reckoning
 	Further bool    `json:"further"` // it has looked further ahead than what is there at once
 	Goes    string  `json:"goes"`    // from which worth of the working device on going on pays, in words; may be empty
 }
@@ -311,6 +318,7 @@ type Entry struct {
 	Ignored  bool      `json:"ignored"` // part of it the note does not know
 	CanUndo  bool      `json:"canUndo"`
 	CanAmend bool      `json:"canAmend"` // Correct accepts it
+	Private  bool      `json:"private"`  // a remark for this bench alone
 	Minutes  float64   `json:"minutes"`
 	Money    float64   `json:"money"`
 	Photo    string    `json:"photo"`   // hash

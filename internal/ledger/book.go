@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"slices"
 	"strings"
+	"sync"
 )
 
 // A Book is a set of records, and of the sheets they refer to. The zero value is
@@ -82,13 +83,40 @@ func (b *Book) add(r Record) error {
 	if r.Hash != want.Hash {
 		return &FieldError{r.place(), "the hash", "not that of its content", "the record as it was sealed, or seal it anew as a higher revision"}
 	}
+	return b.take(want)
+}
+
+// Enter seals records and adds them, as Seal and Add would one after the other. They
+// are sealed once, and on all processors.
+func (b *Book) Enter(records ...Record) error {
+	sealed, errs := make([]Record, len(records)), make([]error, len(records))
+	var wait sync.WaitGroup
+	const share = 256 // so many at a time
+	for first := 0; first < len(records); first += share {
+		wait.Go(func() {
+			for i := first; i < min(first+share, len(records)); i++ {
+				sealed[i], errs[i] = Seal(records[i])
+			}
+		})
+	}
+	wait.Wait()
+	for i := range sealed {
+		if errs[i] == nil {
+			errs[i] = b.take(sealed[i])
+		}
+	}
+	return errors.Join(errs...)
+}
+
+// take adds a record that has been sealed just now.
+func (b *Book) take(want Record) error {
 	if err := b.known(want); err != nil {
 		return err
 	}
 	if b.records == nil {
 		b.records = make(map[recordID]*entry)
 	}
-	id := recordID{r.Bench, r.Case, r.Hash}
+	id := recordID{want.Bench, want.Case, want.Hash}
 	if b.records[id] == nil {
 		b.records[id] = &entry{Record: want}
 		b.sorted = nil

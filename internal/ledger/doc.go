@@ -5,7 +5,8 @@
 // # Where to start
 //
 // Make a [Sheet] of each note with [SheetOf] and add it to a [Book]; make a
-// [Record] of each closed case, [Seal] it and add it too. [Book.Refresh] gives the
+// [Record] of each closed case and add it too, with [Book.Enter] if it was made
+// here, with [Book.Add] if it came sealed. [Book.Refresh] gives the
 // [Lessons]; [Lessons.Apply] puts them into a copy of a note.Model and
 // [Lessons.Changes] says what moved and on how many cases it rests.
 // [Book.Calibration], [Book.Costs] and [Book.Savings] are the rest.

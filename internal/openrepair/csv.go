@@ -60,8 +60,11 @@ type Reject struct {
 	Why  string `json:"why"`
 }
 
+// errCut is of a file of which the end is missing.
+var errCut = errors.New("open repair data: the file ends in the middle of a row; it did not arrive whole, get it once more")
+
 // Read reads records from CSV; rows that make no sense are left out and returned.
-// The error is of what is no such file at all.
+// The error is of what is no such file at all, or not whole.
 func Read(r io.Reader) ([]Record, []Reject, error) {
 	in := csv.NewReader(r)
 	in.FieldsPerRecord = -1
@@ -74,16 +77,22 @@ func Read(r io.Reader) ([]Record, []Reject, error) {
 	if err != nil {
 		return nil, nil, err
 	}
+	wide, cut := len(head), false
 	var out []Record
 	var rejects []Reject
 	seen := map[string]bool{}
 	for {
 		row, err := in.Read()
 		if errors.Is(err, io.EOF) {
+			if cut {
+				return nil, nil, errCut
+			}
 			return out, rejects, nil
 		}
+		cut = false
 		var bad *csv.ParseError
 		if errors.As(err, &bad) {
+			cut = errors.Is(bad.Err, csv.ErrQuote) // if nothing comes after it
 			rejects = append(rejects, Reject{bad.StartLine, "quotes that do not close or stand in the middle of a field"})
 			continue
 		}
@@ -91,6 +100,11 @@ func Read(r io.Reader) ([]Record, []Reject, error) {
 			return nil, nil, fmt.Errorf("open repair data: the file cannot be read: %w", err)
 		}
 		line, _ := in.FieldPos(0)
+		if len(row) < wide {
+			cut = true // if nothing comes after it
+			rejects = append(rejects, Reject{line, fmt.Sprintf("it has %d fields, the head row %d", len(row), wide)})
+			continue
+		}
 		rec, err := at.record(row)
 		if err == nil && seen[rec.Provider+"\x00"+rec.ID] {
 			err = fmt.Errorf("the id %q was there before", clip(rec.ID))

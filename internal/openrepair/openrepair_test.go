@@ -166,6 +166,39 @@ func TestRoundTrip(t *testing.T) {
 	})
 }
 
+// A file that was cut off is refused, or, where the cut cannot be seen (between two
+// rows, or in the text that is the last field), gives whole rows and a shorter text.
+func TestCutOff(t *testing.T) {
+	var w bytes.Buffer
+	want := []openrepair.Record{
+		{ID: "1", Category: "Kettle", Status: openrepair.Fixed, Problem: "leaks, a \"lot\""},
+		{ID: "2", Category: "Lamp", Status: openrepair.EndOfLife, Barrier: "No way to open product", Date: "2024-03-09", Problem: "dark"},
+	}
+	if err := openrepair.Write(&w, want); err != nil {
+		t.Fatal(err)
+	}
+	file := w.String()
+	head := strings.Index(file, "\n") + 1
+	for cut := head; cut < len(file); cut++ {
+		got, rejects, err := openrepair.Read(strings.NewReader(file[:cut]))
+		if err != nil {
+			if got != nil || !strings.Contains(err.Error(), "whole") {
+				t.Errorf("cut at %d: %v with %d records", cut, err, len(got))
+			}
+			continue
+		}
+		for i, r := range got {
+			if !strings.HasPrefix(want[i].Problem, r.Problem) {
+				t.Errorf("cut at %d: record %d says %q", cut, i, r.Problem)
+			}
+			r.Problem = want[i].Problem
+			if diff := cmp.Diff(want[i], r); diff != "" || len(rejects) > 0 {
+				t.Errorf("cut at %d (-want +got):\n%s%v", cut, diff, rejects)
+			}
+		}
+	}
+}
+
 func TestWriteRefuses(t *testing.T) {
 	good := openrepair.Record{ID: "a-1", Category: "Kettle", Status: openrepair.Fixed}
 	change := func(f func(*openrepair.Record)) []openrepair.Record {

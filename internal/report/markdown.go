@@ -1,6 +1,7 @@
 package report
 
 import (
+	"archive/zip"
 	"bufio"
 	"fmt"
 	"io"
@@ -8,7 +9,43 @@ import (
 )
 
 // Markdown writes the story as CommonMark, without its pictures.
-func (s *Story) Markdown(w io.Writer) error {
+func (s *Story) Markdown(w io.Writer) error { return s.markdown(w, false) }
+
+// Names in the zip file that MarkdownZip writes.
+const (
+	zipStory    = "story.md"
+	zipPictures = "pictures"
+)
+
+// MarkdownZip writes a zip file: the story as CommonMark and its pictures beside it.
+func (s *Story) MarkdownZip(w io.Writer) error {
+	z := zip.NewWriter(w)
+	f, err := z.CreateHeader(&zip.FileHeader{Name: zipStory, Method: zip.Deflate})
+	if err == nil {
+		err = s.markdown(f, true)
+	}
+	for i, p := range s.Pictures {
+		if err != nil {
+			break
+		}
+		var to io.Writer
+		if to, err = z.CreateHeader(&zip.FileHeader{Name: pictureFile(i), Method: zip.Store}); err == nil {
+			_, err = to.Write(p.JPEG)
+		}
+	}
+	if e := z.Close(); err == nil {
+		err = e
+	}
+	if err != nil {
+		return fmt.Errorf("writing the zip file: %w", err)
+	}
+	return nil
+}
+
+func pictureFile(i int) string { return fmt.Sprintf("%s/%02d.jpg", zipPictures, i+1) }
+
+// markdown writes the story; with pictures it names the files of MarkdownZip.
+func (s *Story) markdown(w io.Writer, pictures bool) error {
 	b := bufio.NewWriter(w)
 	fmt.Fprintf(b, "# %s\n\n**%s**\n\n", mark(s.Title), mark(s.Lead))
 	facts := strings.Join(s.Facts, " · ")
@@ -30,6 +67,9 @@ func (s *Story) Markdown(w io.Writer) error {
 		for _, l := range x.List {
 			fmt.Fprintf(b, "- %s\n", mark(l))
 		}
+		for _, t := range x.After {
+			fmt.Fprintf(b, "\n%s\n", mark(t))
+		}
 		for i, st := range x.Steps {
 			fmt.Fprintf(b, "\n### %d. %s\n\n", i+1, mark(st.Title))
 			for _, c := range st.Cautions {
@@ -40,8 +80,20 @@ func (s *Story) Markdown(w io.Writer) error {
 			}
 		}
 	}
-	if n := len(s.Pictures); n > 0 {
-		fmt.Fprintf(b, "\nThere are pictures: %d. They are in the page and the PDF of this story.\n", n)
+	switch n := len(s.Pictures); {
+	case n > 0 && pictures:
+		fmt.Fprintf(b, "\n## Pictures\n")
+		for i, p := range s.Pictures {
+			fmt.Fprintf(b, "\n![%s](%s)\n\n%s\n", mark(p.Alt()), pictureFile(i), mark(p.Caption))
+			for _, m := range p.Marks {
+				fmt.Fprintf(b, "\n- %s", mark(m))
+			}
+			if len(p.Marks) > 0 {
+				fmt.Fprintln(b)
+			}
+		}
+	case n > 0:
+		fmt.Fprintf(b, "\nThere are pictures: %d. They are in the page, the PDF and the zip file of this story.\n", n)
 	}
 	fmt.Fprintf(b, "\n---\n\n%s\n", mark(s.Foot))
 	if err := b.Flush(); err != nil {

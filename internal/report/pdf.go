@@ -110,7 +110,17 @@ func (p sheet) section(x Section) {
 		p.CellFormat(5, pdfLine, p.cp("·"), "", 0, "L", false, 0, "")
 		p.MultiCell(0, pdfLine, p.cp(l), "", "L", false)
 	}
+	if len(x.After) > 0 {
+		p.Ln(1)
+	}
+	for _, t := range x.After {
+		p.para("", pdfText, t)
+		p.Ln(1)
+	}
 	for i, st := range x.Steps {
+		if _, page := p.GetPageSize(); p.GetY() > page-pdfMargin-30 {
+			p.AddPage()
+		}
 		p.Ln(1.5)
 		p.para("B", 11, fmt.Sprintf("%d. %s", i+1, st.Title))
 		for _, c := range st.Cautions {
@@ -142,6 +152,9 @@ func (p sheet) pictures(list []Picture) {
 		p.Ln(3)
 		p.ImageOptions(name, pdfMargin, p.GetY(), w, h, true, fpdf.ImageOptions{ImageType: "JPG"}, 0, "")
 		p.para("", 9, x.Caption)
+		for _, m := range x.Marks {
+			p.para("", 9, "   "+m)
+		}
 	}
 }
 

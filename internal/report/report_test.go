@@ -1,11 +1,17 @@
 package report_test
 
 import (
+	"archive/zip"
 	"bytes"
+	"compress/zlib"
 	"context"
 	"image"
 	"image/jpeg"
+	"io"
+	"io/fs"
+	"regexp"
 	"strings"
+	"sync"
 	"testing"
 	"testing/fstest"
 	"time"
@@ -22,12 +28,15 @@ import (
 
 var ctx = context.Background()
 
+// shipped is the library, read once.
+var shipped = sync.OnceValues(func() (*note.Library, error) { return library.Load(ctx) })
+
 const nasty = "<script>alert(1)</script> & *stars* [link](x) `tick`"
 
 // repaired is an invented loudspeaker, repaired and closed, with a picture and things nobody else should read.
 func repaired(t testing.TB) (*casework.Bench, string) {
 	t.Helper()
-	lib, err := library.Load(ctx)
+	lib, err := shipped()
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -44,10 +53,18 @@ func repaired(t testing.TB) (*casework.Bench, string) {
 		t.Fatal(err)
 	}
 	var picture bytes.Buffer
-	if err := jpeg.Encode(&picture, image.NewRGBA(image.Rect(0, 0, 40, 30)), nil); err != nil {
+	if err := jpeg.Encode(&picture, image.NewRGBA(image.Rect(0, 0, 400, 300)), nil); err != nil {
 		t.Fatal(err)
 	}
-	_, err = b.Shoot(ctx, "left", casework.Shot{File: &picture, Caption: "board " + nasty, Stage: "before"})
+	shot, err := b.Shoot(ctx, "left", casework.Shot{File: &picture, Caption: "board " + nasty, Stage: "before"})
+	if err != nil {
+		t.Fatal(err)
+	}
+	board, err := b.BoardWork(ctx, "left")
+	if err != nil || shot.Seq == 0 {
+		t.Fatal(err)
+	}
+	_, err = b.Tag(ctx, "left", casework.Tagging{By: by, Tagged: casework.Tagged{Photo: board.Photos[0].Hash, Mark: "C7", X: 0.5, Y: 0.5, Points: "left", Words: "towards the screw hole"}})
 	for _, d := range []func() error{
 		func() error {
 			_, err := b.RecordCheck(ctx, "left", casework.Checking{By: by, Check: v.Suspects[0].Checks[0].ID, Answers: firstAnswer(t, v, v.Suspects[0].Checks[0].ID)})
@@ -59,6 +76,10 @@ func repaired(t testing.TB) (*casework.Bench, string) {
 		},
 		func() error { _, err := b.RecordTest(ctx, "left", casework.Testing{By: by, Works: true}); return err },
 		func() error { _, err := b.Remark(ctx, "left", casework.Remarking{By: by, Text: nasty}); return err },
+		func() error {
+			_, err := b.Remark(ctx, "left", casework.Remarking{By: by, Text: "a quarrel in the family", Private: true})
+			return err
+		},
 		func() error {
 			_, err := b.Close(ctx, "left", casework.Closing{By: by, Verdict: casework.Fixed, Remark: "tell Griselda"})
 			return err
@@ -122,28 +143,129 @@ func render(t testing.TB, s *report.Story) map[string]string {
 	return out
 }
 
-// What people are called and wrote is left out unless asked for; the owner always.
+// What people are called and wrote is left out unless asked for; how to reach the
+// owner and who worked on it always.
 func TestPrivateThingsStayHere(t *testing.T) {
 	b, id := repaired(t)
-	plain, full := render(t, story(t, b, id, casework.Telling{})), render(t, story(t, b, id, casework.Telling{Label: true, Words: true}))
-	for form, text := range plain {
-		for _, private := range []string{"Quibble", "Griselda", "Zebedee", "0123", "stars"} {
-			if strings.Contains(strings.ReplaceAll(text, "board "+nasty, ""), private) && private != "stars" {
-				t.Errorf("%s tells %q", form, private)
+	for _, x := range []struct {
+		tell     casework.Telling
+		has, not []string
+	}{
+		{casework.Telling{}, nil, []string{"Quibble", "Griselda", "stars", "quarrel"}},
+		{casework.Telling{Label: true}, []string{"Quibble's own"}, []string{"Mrs Quibble", "Griselda", "stars", "quarrel"}},
+		{casework.Telling{Words: true}, []string{"Griselda", "stars"}, []string{"Quibble", "quarrel"}},
+		{casework.Telling{Private: true}, []string{"Mrs Quibble", "quarrel"}, []string{"Quibble's own", "Griselda", "stars"}},
+	} {
+		for form, text := range render(t, story(t, b, id, x.tell)) {
+			if form == "pdf" {
+				text = pdfText(t, text)
+			}
+			text = strings.NewReplacer("board "+nasty, "", "board "+html.EscapeString(nasty), "", `\`, "").Replace(text)
+			if form != "pdf" {
+				text = html.UnescapeString(text)
+			}
+			text = strings.ReplaceAll(text, "board "+nasty, "")
+			if form == "pdf" {
+				text = captionInPDF.ReplaceAllString(text, "")
+			}
+			for _, want := range x.has {
+				if !strings.Contains(text, want) {
+					t.Errorf("%s with %+v lacks %q", form, x.tell, want)
+				}
+			}
+			for _, never := range append(x.not, "0123 456", "Zebedee") {
+				if strings.Contains(text, never) {
+					t.Errorf("%s with %+v tells %q", form, x.tell, never)
+				}
 			}
 		}
 	}
-	for _, form := range []string{"html", "markdown"} {
-		for _, want := range []string{"Quibble's own", "Griselda"} {
-			if !strings.Contains(html.UnescapeString(full[form]), want) {
-				t.Errorf("%s, told in full, lacks %q", form, want)
+}
+
+var captionInPDF = regexp.MustCompile(`board <script>.*`)
+
+var pdfStream = regexp.MustCompile(`(?s)stream\n(.*?)\nendstream`)
+
+// pdfText is what the text streams of a PDF say.
+func pdfText(t testing.TB, pdf string) string {
+	t.Helper()
+	var all strings.Builder
+	for _, m := range pdfStream.FindAllStringSubmatch(pdf, -1) {
+		r, err := zlib.NewReader(strings.NewReader(m[1]))
+		if err != nil {
+			continue // a picture
+		}
+		data, err := io.ReadAll(r)
+		if err == nil {
+			all.Write(data)
+		}
+	}
+	if all.Len() == 0 {
+		t.Fatal("there is no text in the PDF")
+	}
+	return all.String()
+}
+
+// A designator tapped on a photo is drawn on it and said below it, in every form.
+func TestMarksAreDrawn(t *testing.T) {
+	b, id := repaired(t)
+	s := story(t, b, id, casework.Telling{})
+	if len(s.Pictures) != 1 || len(s.Pictures[0].Marks) != 1 {
+		t.Fatalf("%d pictures, marks %v", len(s.Pictures), s.Pictures[0].Marks)
+	}
+	img, err := jpeg.Decode(bytes.NewReader(s.Pictures[0].JPEG))
+	if err != nil {
+		t.Fatal(err)
+	}
+	bright := 0
+	for x := range img.Bounds().Dx() {
+		for y := range img.Bounds().Dy() {
+			if r, _, _, _ := img.At(x, y).RGBA(); r > 0xc000 {
+				bright++
 			}
 		}
-		for _, never := range []string{"Mrs Quibble", "0123 456", "Zebedee"} {
-			if strings.Contains(html.UnescapeString(full[form]), never) {
-				t.Errorf("%s tells %q even so", form, never)
-			}
+	}
+	if bright < 50 { // the picture itself is black
+		t.Errorf("%d bright pixels: the mark is not drawn", bright)
+	}
+	for form, text := range render(t, s) {
+		if form == "pdf" {
+			text = pdfText(t, text)
 		}
+		if form != "markdown" && !strings.Contains(text, "towards the screw hole") {
+			t.Errorf("%s does not say what is marked", form)
+		}
+	}
+}
+
+// The zip file has the story and each picture it names.
+func TestMarkdownZip(t *testing.T) {
+	b, id := repaired(t)
+	var w bytes.Buffer
+	if err := story(t, b, id, casework.Telling{}).MarkdownZip(&w); err != nil {
+		t.Fatal(err)
+	}
+	z, err := zip.NewReader(bytes.NewReader(w.Bytes()), int64(w.Len()))
+	if err != nil {
+		t.Fatal(err)
+	}
+	md, err := fs.ReadFile(z, "story.md")
+	if err != nil {
+		t.Fatal(err)
+	}
+	var page bytes.Buffer
+	if err := goldmark.Convert(md, &page); err != nil {
+		t.Fatal(err)
+	}
+	if !strings.Contains(page.String(), `<img src="pictures/01.jpg" alt="board &lt;script&gt;`) || !strings.Contains(page.String(), "towards the screw hole") {
+		t.Errorf("the picture is not in the story:\n%s", page.String())
+	}
+	data, err := fs.ReadFile(z, "pictures/01.jpg")
+	if err != nil {
+		t.Fatal(err)
+	}
+	if _, err := jpeg.Decode(bytes.NewReader(data)); err != nil {
+		t.Error(err)
 	}
 }
 
@@ -281,7 +403,7 @@ func TestStarterLoads(t *testing.T) {
 
 func FuzzStarter(f *testing.F) {
 	f.Add("spring: broken", "a \"quoted\" one\n- {x}")
-	lib, err := library.Load(ctx)
+	lib, err := shipped()
 	if err != nil {
 		f.Fatal(err)
 	}

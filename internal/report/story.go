@@ -23,11 +23,12 @@ type Story struct {
 	Foot     string
 }
 
-// A Section is a heading with paragraphs, a list, or steps.
+// A Section is a heading with paragraphs, a list, more paragraphs, or steps.
 type Section struct {
 	Title string
 	Text  []string
 	List  []string
+	After []string
 	Steps []Step
 }
 
@@ -41,11 +42,20 @@ type Step struct {
 // A Line is a label and what it says.
 type Line struct{ Name, Text string }
 
-// A Picture is one photo, JPEG.
+// A Picture is one photo, JPEG, its marks drawn on it.
 type Picture struct {
 	Caption string
+	Marks   []string // what is marked on it, in words
 	JPEG    []byte
 	W, H    int
+}
+
+// Alt says what is to be seen, for whoever does not see it.
+func (p Picture) Alt() string {
+	if len(p.Marks) == 0 {
+		return p.Caption
+	}
+	return p.Caption + "; marked on it: " + strings.Join(p.Marks, "; ")
 }
 
 // Photos gives pictures by their names; *casework.Bench is one.
@@ -68,21 +78,35 @@ func New(ctx context.Context, a *casework.Account, photos Photos) (*Story, error
 		if ctx.Err() != nil {
 			return nil, ctx.Err()
 		}
+		pic := Picture{Caption: caption(p), W: p.Width, H: p.Height}
+		var marks []casework.TagInfo
+		for _, m := range a.Marks {
+			if m.Photo == p.Hash {
+				marks, pic.Marks = append(marks, m.TagInfo), append(pic.Marks, m.Say)
+			}
+		}
+		if err == nil {
+			pic.JPEG, err = drawMarks(data, marks)
+		}
 		if err != nil {
 			s.Missing++
 			continue
 		}
-		s.Pictures = append(s.Pictures, Picture{Caption: caption(p), JPEG: data, W: p.Width, H: p.Height})
+		s.Pictures = append(s.Pictures, pic)
 	}
 	return s, nil
 }
 
 func caption(p casework.PhotoInfo) string {
 	var parts []string
-	for _, x := range []string{p.Caption, p.Side, p.Stage} {
-		if x != "" {
-			parts = append(parts, x)
-		}
+	if p.Caption != "" {
+		parts = append(parts, p.Caption)
+	}
+	if p.Side != "" {
+		parts = append(parts, p.Side+" side")
+	}
+	if p.Stage != "" {
+		parts = append(parts, p.Stage+" the repair")
 	}
 	if len(parts) == 0 {
 		return "picture"
@@ -128,6 +152,9 @@ func facts(a *casework.Account) []string {
 	if a.Age > 0 {
 		out = append(out, fmt.Sprintf("%g years old", a.Age))
 	}
+	if a.Owner != "" {
+		out = append(out, "belongs to "+a.Owner)
+	}
 	day := a.Began.UTC().Format("2 January 2006")
 	if !a.Ended.IsZero() && a.Ended.UTC().Format(time.DateOnly) != a.Began.UTC().Format(time.DateOnly) {
 		day += " to " + a.Ended.UTC().Format("2 January 2006")
@@ -138,7 +165,7 @@ func facts(a *casework.Account) []string {
 func sections(a *casework.Account) []Section {
 	var out []Section
 	add := func(s Section) {
-		if len(s.Text)+len(s.List)+len(s.Steps) > 0 {
+		if len(s.Text)+len(s.List)+len(s.After)+len(s.Steps) > 0 {
 			out = append(out, s)
 		}
 	}
@@ -161,10 +188,10 @@ func symptoms(a *casework.Account) Section {
 		s.List = append(s.List, capital(x))
 	}
 	if len(a.NotThere) > 0 {
-		s.Text = append(s.Text, "Looked for and not there: "+strings.Join(a.NotThere, "; ")+".")
+		s.After = append(s.After, "Looked for and not there: "+strings.Join(a.NotThere, "; ")+".")
 	}
 	if len(a.First) > 0 {
-		s.Text = append(s.Text, "What that made likely: "+chances(a.First)+".")
+		s.After = append(s.After, "What that made likely: "+chances(a.First)+".")
 	}
 	return s
 }
