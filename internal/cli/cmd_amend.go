@@ -83,7 +83,8 @@ func (c *correctCmd) run(ctx context.Context, s *session) (answer, error) {
 		if err != nil {
 			return nil, err
 		}
-		return s.settle(ctx, out, h)
+		h.Receipt = casework.Receipt{Case: id, Seq: event}
+		return s.settle(ctx, out, h.Without(said.Except), said)
 	}
 	return out, nil
 }

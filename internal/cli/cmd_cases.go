@@ -50,7 +50,7 @@ func (a *caseList) text(p *page) {
 			state += ", invented for show"
 		}
 		p.para("         ", fmt.Sprintf("%s, %s, %s", l.Kind, state, minutes(l.Minutes)))
-		p.para("         ", l.Latest)
+		p.para("         ", "last: "+l.Latest)
 	}
 	if len(a.Cases) == 0 {
 		p.line("no case is open")

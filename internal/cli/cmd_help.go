@@ -46,13 +46,16 @@ func helpOn(words []string) (*helpShown, error) {
 	return nil, e
 }
 
+// groups are the commands that have commands of their own.
+var groups = []string{"note", "part", "shelf"}
+
 // helpNames are the commands there is help on.
 func helpNames() []string {
 	files, _ := fs.Glob(helpTexts, "help/*.txt")
 	var out []string
 	for _, f := range files {
 		name := strings.TrimSuffix(strings.TrimPrefix(f, "help/"), ".txt")
-		if group, rest, ok := strings.Cut(name, "-"); ok && group == "note" {
+		if group, rest, ok := strings.Cut(name, "-"); ok && slices.Contains(groups, group) {
 			name = group + " " + rest
 		}
 		out = append(out, name)

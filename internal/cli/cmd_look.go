@@ -11,6 +11,7 @@ import (
 type noticeCmd struct {
 	Args   []string `arg:"" optional:""`
 	Before int      `name:"before"`
+	Sure   bool     `name:"sure"`
 }
 
 func (c *noticeCmd) run(ctx context.Context, s *session) (answer, error) { return s.do(ctx, c) }
@@ -43,7 +44,7 @@ func (c *noticeCmd) deed(ctx context.Context, s *session, look lookup) (casework
 		return nil, e
 	}
 	answers, err = s.fields(answers, v.Symptoms)
-	return casework.Noticing{By: s.by(), Answers: answers, Before: c.Before}, err
+	return casework.Noticing{By: s.sure(c.Sure), Answers: answers, Before: c.Before}, err
 }
 
 // checkCmd writes down a check.
@@ -51,6 +52,7 @@ type checkCmd struct {
 	Args    []string `arg:"" optional:""`
 	Minutes *float64 `name:"minutes"`
 	Before  int      `name:"before"`
+	Sure    bool     `name:"sure"`
 }
 
 func (c *checkCmd) run(ctx context.Context, s *session) (answer, error) { return s.do(ctx, c) }
@@ -87,7 +89,7 @@ func (c *checkCmd) deed(ctx context.Context, s *session, look lookup) (casework.
 			Next: "say what it showed, with one value for each finding you looked at"}, []string{template(step)}}
 	}
 	answers, err = s.fields(answers, step.Fields)
-	return casework.Checking{By: s.by(), Check: step.ID, Answers: answers, Minutes: c.Minutes, Before: c.Before}, err
+	return casework.Checking{By: s.sure(c.Sure), Check: step.ID, Answers: answers, Minutes: c.Minutes, Before: c.Before}, err
 }
 
 // testCmd writes down a trial of the whole device.

@@ -27,20 +27,26 @@ type advice struct {
 	Strain   *casework.Strain   `json:"strain"`
 	Warnings []casework.Warning `json:"warnings"`
 	Ranking  []casework.Card    `json:"ranking"` // empty unless --all
-	Write    []string           `json:"write"`   // commands that write down how it came out
+	Limits   casework.Limits    `json:"limits"`
+	Write    []string           `json:"write"` // commands that write down how it came out
 }
 
 func (c *nextCmd) run(ctx context.Context, s *session) (answer, error) {
 	v, err := s.view(ctx, c.Args, "next [CASE]")
 	if err == nil {
-		v, err = s.opened.Further(ctx, v.Header.Case)
+		v, err = s.opened.LaidOut(ctx, v.Header.Case)
 	}
 	if err != nil {
 		return nil, err
 	}
 	h := v.Header
 	a := &advice{Case: h.Case, Title: h.Title, Currency: h.Currency, Rate: v.Settings.Rate, Next: v.Next, NoNext: v.NoNext, RunnerUp: v.RunnerUp, Outlook: v.Outlook,
-		Strain: v.Strain, Warnings: v.Warnings, Ranking: []casework.Card{}, Write: writes(v)}
+		Strain: v.Strain, Warnings: v.Warnings, Ranking: []casework.Card{}, Limits: v.Limits, Write: writes(v)}
+	before, err := s.wayFirst(ctx, v)
+	if err != nil {
+		return nil, err
+	}
+	a.Write = append(before, a.Write...)
 	if c.All {
 		a.Ranking = v.Ranking
 	}
@@ -78,6 +84,21 @@ func writes(v *casework.View) []string {
 	return []string{}
 }
 
+// wayFirst are the commands that note, before a repair, how its polarised parts sit.
+func (s *session) wayFirst(ctx context.Context, v *casework.View) ([]string, error) {
+	out := []string{}
+	if v.Next == nil || v.Next.Kind != "repair" {
+		return out, nil
+	}
+	list, err := s.opened.Polarised(ctx, v.Header.Case, v.Next.ID)
+	for _, x := range list {
+		if x.Before == nil {
+			out = append(out, line([]string{"way", x.Mark, "up/right/down/left"}))
+		}
+	}
+	return out, err
+}
+
 func (a *advice) text(p *page) {
 	p.head("%s (%s): what to do next", a.Title, a.Case)
 	if a.Next == nil {
@@ -94,9 +115,13 @@ func (a *advice) text(p *page) {
 	if len(a.Next.Results) > 0 {
 		p.gap()
 		p.head("How it may come out")
-		for _, r := range a.Next.Results {
+		results, others, together := a.Next.Read()
+		for _, r := range results {
 			p.para(fmt.Sprintf("%6s  ", percent(r.P)), r.Words)
 			p.para("          ", means(r))
+		}
+		if others > 0 {
+			p.para("        ", fmt.Sprintf("and %d more, together %s", others, percent(together)))
 		}
 	}
 	p.gap()
@@ -104,28 +129,58 @@ func (a *advice) text(p *page) {
 	for _, w := range a.Write {
 		p.line("  " + w)
 	}
+	a.limits(p)
 	if r := a.RunnerUp; r != nil {
 		p.gap()
-		p.para("Runner-up: ", fmt.Sprintf("%s; dearer by %s in all", (move{Kind: r.Kind, ID: r.ID, Title: r.Title, Minutes: r.Total, Money: r.Money}).words(a.Currency), money(r.Behind, a.Currency)))
+		p.para("Runner-up: ", (move{Kind: r.Kind, ID: r.ID, Title: r.Title, Minutes: r.Total, Money: r.Money}).words(a.Currency)+behind(r.Behind, a.Rate, a.Currency))
 	}
 	if o := a.Outlook; o != nil {
 		p.gap()
-		p.para("Going on: ", fmt.Sprintf("works in the end with %s; still to spend %s and %s on average. %s", percent(o.Success), money(o.Money, a.Currency), minutes(o.Minutes), o.StopAt))
+		p.para("Going on: ", fmt.Sprintf("of 100 such cases about %.0f work in the end; on average %s and %s are still to spend.", 100*o.Success, casework.Coins(o.Money, a.Currency), minutes(o.Minutes)))
+		p.para("          ", o.StopAt)
 		if o.Goes != "" && o.Goes != a.Next.Pays {
-			p.para("           ", o.Goes)
+			p.para("          ", o.Goes)
 		}
-		p.para("           ", fmt.Sprintf("An hour of your time is counted as %s (change it: fettler settings rate=N). Looked %s ahead; fettler rehearse says how far it may go, fettler map shows the way.",
-			money(a.Rate, a.Currency), plural(o.Depth, "move", "moves")))
+		p.para("          ", fmt.Sprintf("An hour of your time is counted as %s (change it: fettler settings rate=N). fettler rehearse says how far it may go, fettler map shows the way.", money(a.Rate, a.Currency)))
 	}
 	a.ranking(p)
 }
 
 func means(r casework.Result) string {
 	out := r.Means
-	if r.Then != "" {
-		out += "; then: " + r.Then
+	if r.Then == "" {
+		return out
 	}
-	return out
+	if out != "" {
+		out += "; "
+	}
+	return out + "next: " + r.Then
+}
+
+// limits says what the bench leaves alone, and how to change it.
+func (a *advice) limits(p *page) {
+	var say []string
+	switch x := a.Limits; {
+	case x.Live == casework.LiveNotSaid:
+		say = append(say, "it has not been said whether this bench works inside with the power on; until then what is unplugged comes first where it is nearly as good (fettler settings no-live=yes for never, no-live=no for trained and equipped for it)")
+	case x.Live == casework.LiveNever:
+		say = append(say, "unplugged only, except trying the whole (fettler settings no-live=no changes it)")
+	}
+	if a.Limits.Sealed && !a.Limits.Trained {
+		say = append(say, "only trained hands may open it (fettler settings trained=yes if yours are)")
+	}
+	if len(say) > 0 {
+		p.gap()
+		p.para("Limits: ", strings.Join(say, "; "))
+	}
+}
+
+// behind says how much dearer another move is, in words.
+func behind(v, rate float64, currency string) string {
+	if v < max(rate/60, 0.05) { // a minute of one's own time
+		return "; it comes to nearly the same"
+	}
+	return "; about " + casework.Coins(v, currency) + " dearer in all"
 }
 
 func dot(s string) string {
@@ -133,6 +188,27 @@ func dot(s string) string {
 		return ""
 	}
 	return ". " + s
+}
+
+// cautions prints what can hurt at a step; what the device as a whole has is only
+// counted where it was said before.
+func cautions(p *page, x casework.Step) {
+	for _, c := range x.Cautions {
+		caution(p, "  ", c)
+	}
+	if !x.Been {
+		for _, c := range x.Around {
+			caution(p, "  ", c)
+		}
+		return
+	}
+	if len(x.Around) > 0 {
+		kinds := make([]string, len(x.Around))
+		for i, c := range x.Around {
+			kinds[i] = c.Kind
+		}
+		p.para("  CAUTION ", fmt.Sprintf("still true in there: %s (fettler show says what to do)", strings.Join(kinds, ", ")))
+	}
 }
 
 // card prints the move itself.
@@ -153,9 +229,7 @@ func (a *advice) card(p *page) {
 		cost += ", with the power on"
 	}
 	p.para("  ", cost)
-	for _, x := range c.Cautions {
-		caution(p, "  ", x)
-	}
+	cautions(p, c.Step)
 	for _, l := range c.First {
 		p.para("  First: ", l.Title+dot(l.How))
 	}
@@ -168,6 +242,7 @@ func (a *advice) card(p *page) {
 	for _, b := range c.Buys {
 		p.para("  Part: ", fmt.Sprintf("%d × %s, %s each", b.Count, b.What, money(b.Price, a.Currency)))
 	}
+	fromShelf(p, c.Step)
 	if c.Harm > 0 {
 		p.para("  Risk: ", "it breaks something with "+percent(c.Harm))
 	}
@@ -199,7 +274,7 @@ func (a *advice) ranking(p *page) {
 	p.gap()
 	p.head("All moves, by what they make the whole cost more")
 	for _, c := range a.Ranking {
-		words := (move{Kind: c.Kind, ID: c.ID, Title: c.Title, Minutes: c.Total, Money: c.Money}).words(a.Currency)
+		words := (move{Kind: c.Kind, ID: c.ID, Title: c.Title, Minutes: c.Total, Money: c.Money}).words(a.Currency) + shelfAt(c.Step)
 		if c.Blocked != "" {
 			p.para("              ", words+"; cannot be done: "+c.Blocked)
 			continue

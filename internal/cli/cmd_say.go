@@ -3,6 +3,8 @@ package cli
 import (
 	"context"
 	"fmt"
+	"slices"
+	"strconv"
 	"strings"
 
 	"fettler/internal/casework"
@@ -11,6 +13,7 @@ import (
 // sayCmd writes down what somebody says it does.
 type sayCmd struct {
 	Args []string `arg:"" optional:""`
+	Not  []string `name:"not"`
 }
 
 func (c *sayCmd) run(ctx context.Context, s *session) (answer, error) { return s.do(ctx, c) }
@@ -36,7 +39,7 @@ func (c *sayCmd) deed(_ context.Context, s *session, look lookup) (casework.Deed
 	if err == nil {
 		err = s.meantCase(name, text, look)
 	}
-	return casework.Saying{By: s.by(), Text: text}, err
+	return casework.Saying{By: s.by(), Text: text, Except: c.Not}, err
 }
 
 // meantCase refuses a first word before a text that is a case only by chance:
@@ -67,12 +70,20 @@ func (s *session) hear(ctx context.Context, id string, said casework.Saying) (an
 	if err != nil {
 		return nil, err
 	}
-	return s.settle(ctx, d, h)
+	return s.settle(ctx, d, h, said)
 }
 
-// settle asks back about what is doubtful, or says which commands would settle it.
-func (s *session) settle(ctx context.Context, d *done, h casework.Heard) (*done, error) {
-	d.Heard = &heard{Read: h.Read, Doubtful: []doubt{}, Blamed: h.Blamed, Unread: h.Unread}
+// settle asks back about what is doubtful in what was said, or says which
+// commands would settle it. h.Seq is the event it was written down in.
+func (s *session) settle(ctx context.Context, d *done, h casework.Heard, said casework.Saying) (*done, error) {
+	d.Heard = &heard{Read: h.Read, NotMeant: []string{}, Doubtful: []doubt{}, Blamed: h.Blamed, Unread: h.Unread}
+	for _, m := range h.Read {
+		words := []string{"correct", d.Case, strconv.Itoa(h.Seq), "say", said.Text}
+		for _, f := range append(slices.Clone(said.Except), m.Finding) {
+			words = append(words, "--not", f)
+		}
+		d.Heard.NotMeant = append(d.Heard.NotMeant, line(words))
+	}
 	var sure []casework.Answer
 	for _, g := range h.Doubtful {
 		var choices []string

@@ -78,12 +78,13 @@ func (c *settingsCmd) deed(_ context.Context, s *session, _ lookup) (casework.De
 }
 
 // settingNames are what can be set, in the order in which it is shown.
-var settingNames = []string{"currency", "rate", "day-rate", "worth", "scrap", "budget", "premium", "lacks", "refuse", "no-live", "learn", "carbon", "carbon-source"}
+var settingNames = []string{"currency", "rate", "day-rate", "worth", "scrap", "budget", "premium", "lacks", "refuse", "no-live", "trained", "learn", "carbon", "carbon-source"}
 
 // set puts one setting into d.
 func (s *session) set(d *casework.Settled, name, value string) error {
 	amounts := map[string]**float64{"rate": &d.Rate, "day-rate": &d.DayRate, "worth": &d.Worth, "scrap": &d.Scrap, "budget": &d.Budget, "premium": &d.Premium, "carbon": &d.Carbon}
 	lists := map[string]**[]string{"lacks": &d.Lacks, "refuse": &d.Refuse}
+	flags := map[string]**bool{"no-live": &d.NoLive, "trained": &d.Trained, "learn": &d.Learn}
 	switch {
 	case amounts[name] != nil:
 		v, err := strconv.ParseFloat(value, 64)
@@ -103,16 +104,12 @@ func (s *session) set(d *casework.Settled, name, value string) error {
 		d.Currency = &value
 	case name == "carbon-source":
 		d.CarbonSource = &value
-	case name == "no-live", name == "learn":
+	case flags[name] != nil:
 		on := value == "yes"
 		if !on && value != "no" {
 			return &usageError{text: fmt.Sprintf("%s cannot be %q", name, value), next: fmt.Sprintf("say %s=yes or %s=no", name, name)}
 		}
-		if name == "learn" {
-			d.Learn = &on
-		} else {
-			d.NoLive = &on
-		}
+		*flags[name] = &on
 	default:
 		e := &usageError{text: fmt.Sprintf("there is no setting %q", name), next: "the settings are: " + strings.Join(settingNames, ", ")}
 		if n := nearest(name, settingNames); n != "" {
@@ -142,6 +139,10 @@ func (a *settingsShown) text(p *page) {
 		}
 		return strings.Join(l, ", ")
 	}
+	live := yesNo(x.NoLive)
+	if !x.LiveSaid {
+		live = "not said"
+	}
 	for _, r := range [][3]string{
 		{"currency", x.Currency, ""},
 		{"rate", amount(x.Rate, ""), "an hour of your own time"},
@@ -152,7 +153,8 @@ func (a *settingsShown) text(p *page) {
 		{"premium", amount(x.Premium, ""), "avoiding one hazardous step"},
 		{"lacks", list(x.Lacks), "instruments this bench has not got"},
 		{"refuse", list(x.Refuse), "kinds of hazard not to go near"},
-		{"no-live", yesNo(x.NoLive), "never work live with the device open"},
+		{"no-live", live, "never work live with the device open"},
+		{"trained", yesNo(x.Trained), "trained on devices that only trained hands may open, such as a microwave oven"},
 		{"learn", yesNo(x.Learn), "reckon with what closed cases teach (of the bench)"},
 		{"carbon", fmt.Sprintf("%g", x.Carbon), "kg of CO₂ equivalent per kg kept in use, 0 for none (of the bench)"},
 		{"carbon-source", x.CarbonSource, "the publication that factor is from"},

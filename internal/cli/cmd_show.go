@@ -44,7 +44,7 @@ func (a *shown) text(p *page) {
 	v := (*casework.View)(a)
 	header(p, v)
 	known(p, v)
-	if len(v.Suspects) > 0 {
+	if len(v.Suspects) > 0 && v.Outcome == nil {
 		p.gap()
 		p.head("Suspects (fettler suspects says why)")
 		for _, c := range v.Suspects[:min(len(v.Suspects), 8)] {
@@ -115,6 +115,9 @@ func known(p *page, v *casework.View) {
 	p.gap()
 	p.head("Known")
 	for _, o := range v.Known {
+		if o.Implied {
+			continue // nobody looked
+		}
 		words := fmt.Sprintf("%s (%s)", o.Words, o.From)
 		if o.Earlier {
 			words += ", looked at again since"
@@ -161,11 +164,12 @@ func outcome(p *page, v *casework.View) {
 	}
 	p.gap()
 	p.head("Closed: %s", o.Verdict)
-	for _, c := range o.Because {
-		p.para(fmt.Sprintf("%6s  ", percent(c.Now)), c.Title)
-	}
-	if o.Unknown >= 0.01 {
-		p.para(fmt.Sprintf("%6s  ", percent(o.Unknown)), "a fault the note does not know")
+	if o.Stated {
+		for _, c := range o.Because {
+			p.para("  ", "it was, as the repairer says: "+c.Title)
+		}
+	} else {
+		was(p, o)
 	}
 	if o.Kg > 0 {
 		p.para("  ", fmt.Sprintf("%g kg kept from the bin", o.Kg))
@@ -182,6 +186,9 @@ func entry(p *page, e casework.Entry) {
 	}
 	if len(e.Was) > 0 {
 		words += " (said before: " + strings.Join(e.Was, "; ") + ")"
+	}
+	if e.Private {
+		words += " (private)"
 	}
 	if e.Who != "" {
 		words += ", " + e.Who
@@ -203,5 +210,24 @@ func source(p *page, v *casework.View) {
 	}
 	if len(x.Ignored) > 0 {
 		p.para("  ", "the note does not know, so it counts for nothing: "+strings.Join(x.Ignored, ", "))
+	}
+}
+
+// wasLeast is the least chance with which a fault is named in what it was.
+const wasLeast = 0.02
+
+// was says what a closed case came with, likeliest first.
+func was(p *page, o *casework.Outcome) {
+	if len(o.Because) == 0 {
+		return
+	}
+	p.para("  ", "What it was: the chance that it was there when the device came.")
+	for i, c := range o.Because {
+		if i == 0 || c.Now >= wasLeast {
+			p.para(fmt.Sprintf("%6s  ", percent(c.Now)), c.Title)
+		}
+	}
+	if o.Unknown >= wasLeast {
+		p.para(fmt.Sprintf("%6s  ", percent(o.Unknown)), "a fault the note does not know")
 	}
 }

@@ -17,6 +17,8 @@ type storyCmd struct {
 	Out   string   `name:"out"`
 	Label bool     `name:"label"`
 	Words bool     `name:"words"`
+	// Private tells whose it is, and remarks marked private.
+	Private bool `name:"private"`
 }
 
 // storyTold is a case written up.
@@ -37,7 +39,7 @@ func (c *storyCmd) run(ctx context.Context, s *session) (answer, error) {
 		return nil, err
 	}
 	a := &storyTold{Case: id}
-	if a.Account, err = s.opened.Account(ctx, id, casework.Telling{Label: c.Label, Words: c.Words}); err != nil {
+	if a.Account, err = s.opened.Account(ctx, id, casework.Telling{Label: c.Label, Words: c.Words, Private: c.Private}); err != nil {
 		return nil, err
 	}
 	var b bytes.Buffer
@@ -75,10 +77,12 @@ func (c *storyCmd) write(ctx context.Context, s *session, a *storyTold, b *bytes
 		return story.HTML(b)
 	case ".pdf":
 		return story.PDF(b)
+	case ".zip":
+		return story.MarkdownZip(b)
 	case ".md", "":
 		return story.Markdown(b)
 	}
-	return &usageError{text: fmt.Sprintf("%q is no form of a story", form), next: "end the file's name in .html, .pdf, .md, or .yaml for the beginning of a bench note"}
+	return &usageError{text: fmt.Sprintf("%q is no form of a story", form), next: "end the file's name in .html, .pdf, .md, .zip for Markdown with its pictures, or .yaml for the beginning of a bench note"}
 }
 
 func (a *storyTold) text(p *page) {

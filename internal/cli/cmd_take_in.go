@@ -29,6 +29,9 @@ func (c *takeInCmd) run(ctx context.Context, s *session) (answer, error) {
 	if err := c.fill(ctx, s, &in); err != nil {
 		return nil, err
 	}
+	if err := s.askLive(ctx); err != nil {
+		return nil, err
+	}
 	var then []casework.Deed
 	if c.Says != "" {
 		then = append(then, casework.Saying{By: s.by(), Text: c.Says})
@@ -45,7 +48,8 @@ func (c *takeInCmd) run(ctx context.Context, s *session) (answer, error) {
 	if err != nil {
 		return nil, err
 	}
-	return s.settle(ctx, d, h)
+	h.Receipt = casework.Receipt{Case: r.Case, Seq: r.Seq + 1}
+	return s.settle(ctx, d, h, casework.Saying{Text: c.Says})
 }
 
 // fill puts what was typed into an opening.

@@ -46,9 +46,37 @@ type repairCmd struct {
 	What    string   `name:"what"`
 	Money   *float64 `name:"money"`
 	Minutes *float64 `name:"minutes"`
+	NoShelf bool     `name:"no-shelf"`
+	Ways
 }
 
-func (c *repairCmd) run(ctx context.Context, s *session) (answer, error) { return s.do(ctx, c) }
+// run asks which way round the polarised parts sat and sit before it writes the repair.
+func (c *repairCmd) run(ctx context.Context, s *session) (answer, error) {
+	name, err := c.aim()
+	if err != nil {
+		return nil, err
+	}
+	id, err := s.find(ctx, name, false)
+	if err != nil {
+		return nil, unquoted(err, c)
+	}
+	d, err := c.deed(ctx, s, s.lookup(ctx, id))
+	if err != nil {
+		return nil, err
+	}
+	wrote, first, err := c.ask(ctx, s, id, d.(casework.Repairing).Repair)
+	if err != nil {
+		return nil, s.tryAgain(err, id)
+	}
+	r, err := s.record(ctx, id, d)
+	if err != nil {
+		return nil, s.tryAgain(err, id)
+	}
+	if wrote > 0 {
+		r = first
+	}
+	return s.done(ctx, r, wrote+1)
+}
 
 const repairHow = `repair [CASE] REPAIR, or: fettler repair --what "what was done"`
 
@@ -67,7 +95,7 @@ func (c *repairCmd) aim() (string, error) {
 
 func (c *repairCmd) deed(_ context.Context, s *session, look lookup) (casework.Deed, error) {
 	_, typed, err := c.words()
-	d := casework.Repairing{By: s.by(), What: c.What, Money: c.Money, Minutes: c.Minutes}
+	d := casework.Repairing{By: s.by(), What: c.What, Money: c.Money, Minutes: c.Minutes, NoShelf: c.NoShelf}
 	if err != nil || typed == "" {
 		return d, err
 	}
@@ -131,13 +159,20 @@ func (c *arrivedCmd) deed(_ context.Context, s *session, _ lookup) (casework.Dee
 
 // remarkCmd writes a remark down.
 type remarkCmd struct {
-	Args []string `arg:"" optional:""`
+	Args    []string `arg:"" optional:""`
+	Private bool     `name:"private"`
 }
 
 func (c *remarkCmd) run(ctx context.Context, s *session) (answer, error) { return s.do(ctx, c) }
 
 // whole is the command and its words.
-func (c *remarkCmd) whole() []string { return append([]string{"remark"}, c.Args...) }
+func (c *remarkCmd) whole() []string {
+	out := append([]string{"remark"}, c.Args...)
+	if c.Private {
+		out = append(out, "--private")
+	}
+	return out
+}
 
 func (c *remarkCmd) aim() (string, error) {
 	name, _, err := caseThen(c.Args, "remark", `remark [CASE] "text"`)
@@ -149,7 +184,7 @@ func (c *remarkCmd) deed(_ context.Context, s *session, look lookup) (casework.D
 	if err == nil {
 		err = s.meantCase(name, text, look)
 	}
-	return casework.Remarking{By: s.by(), Text: text}, err
+	return casework.Remarking{By: s.by(), Text: text, Private: c.Private}, err
 }
 
 // caseThenEvent reads an optional case and an optional event number, 0 if there is none.

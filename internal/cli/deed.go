@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"slices"
 	"strings"
 
 	"fettler/internal/casework"
@@ -99,6 +100,12 @@ func (s *session) record(ctx context.Context, id string, d casework.Deed) (casew
 		return b.Remove(ctx, id, d)
 	case casework.Refitting:
 		return b.Refit(ctx, id, d)
+	case casework.Stepping:
+		return b.Step(ctx, id, d)
+	case casework.Orienting:
+		return b.Orient(ctx, id, d)
+	case casework.Tagging:
+		return b.Tag(ctx, id, d)
 	case casework.Settling:
 		return b.Settle(ctx, id, d)
 	case casework.Closing:
@@ -114,6 +121,8 @@ func (s *session) tryAgain(err error, id string) error {
 	switch casework.CodeOf(err) {
 	case casework.Closed:
 		return &tryError{err, []string{line([]string{"reopen", id})}}
+	case casework.Doubtful:
+		return &tryError{err, []string{line(append(slices.Clone(s.Args), "--sure"))}}
 	case casework.Changed:
 		return &tryError{err, []string{line([]string{"show", id})}}
 	}
@@ -122,10 +131,12 @@ func (s *session) tryAgain(err error, id string) error {
 
 // done is what a deed answers: what was written, and how the case stands now.
 type done struct {
-	Case     string     `json:"case"`
-	Recorded []recorded `json:"recorded"`
-	Heard    *heard     `json:"heard,omitempty"`
-	Now      brief      `json:"now"`
+	Case     string              `json:"case"`
+	Recorded []recorded          `json:"recorded"`
+	Heard    *heard              `json:"heard,omitempty"`
+	Job      *casework.ReworkJob `json:"job,omitempty"` // that a step was ticked of
+	Way      *casework.Polar     `json:"way,omitempty"` // of the part whose way round was noted
+	Now      brief               `json:"now"`
 }
 
 // recorded is an event that was written.
@@ -156,6 +167,12 @@ func (d *done) text(p *page) {
 	}
 	if d.Heard != nil {
 		d.Heard.text(p)
+	}
+	if d.Job != nil {
+		p.para("      ", jobWords(*d.Job))
+	}
+	if d.Way != nil {
+		p.para("      ", wayOf(*d.Way))
 	}
 	p.gap()
 	d.Now.text(p)
@@ -205,8 +222,10 @@ func briefOf(v *casework.View) brief {
 	for _, w := range v.Warnings {
 		b.Warnings = append(b.Warnings, w.Text)
 	}
-	if w := v.Leftover(); w != "" {
-		b.Warnings = append(b.Warnings, w)
+	for _, w := range []string{v.Leftover(), v.Backwards()} {
+		if w != "" {
+			b.Warnings = append(b.Warnings, w)
+		}
 	}
 	if v.Strain != nil {
 		b.Strain = v.Strain.Text

@@ -38,7 +38,7 @@ func exitOf(err error) Exit {
 		return Usage
 	}
 	switch casework.CodeOf(err) {
-	case casework.BadInput:
+	case casework.BadInput, casework.Doubtful:
 		return Usage
 	case casework.NotFound:
 		return NotFound

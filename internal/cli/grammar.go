@@ -28,18 +28,28 @@ type grammar struct {
 	Check    checkCmd    `cmd:"" name:"check"`
 	Measure  checkCmd    `cmd:"" name:"measure"`
 	Opened   openedCmd   `cmd:"" name:"opened"`
-	Off      offCmd      `cmd:"" name:"off"`
-	Back     backCmd     `cmd:"" name:"back"`
-	Repair   repairCmd   `cmd:"" name:"repair"`
-	Test     testCmd     `cmd:"" name:"test"`
-	Soak     soakCmd     `cmd:"" name:"soak"`
-	Order    orderCmd    `cmd:"" name:"order"`
-	Arrived  arrivedCmd  `cmd:"" name:"arrived"`
-	Remark   remarkCmd   `cmd:"" name:"remark"`
-	Undo     undoCmd     `cmd:"" name:"undo"`
-	Correct  correctCmd  `cmd:"" name:"correct"`
-	Close    closeCmd    `cmd:"" name:"close"`
-	Reopen   reopenCmd   `cmd:"" name:"reopen"`
+
+	Board     boardCmd     `cmd:"" name:"board"`
+	Steps     stepsCmd     `cmd:"" name:"steps"`
+	Tick      tickCmd      `cmd:"" name:"tick"`
+	Off       offCmd       `cmd:"" name:"off"`
+	Back      backCmd      `cmd:"" name:"back"`
+	Way       wayCmd       `cmd:"" name:"way"`
+	Photo     photoCmd     `cmd:"" name:"photo"`
+	Tag       tagCmd       `cmd:"" name:"tag"`
+	Placement placementCmd `cmd:"" name:"placement"`
+	PowerUp   powerCmd     `cmd:"" name:"power-up"`
+
+	Repair  repairCmd  `cmd:"" name:"repair"`
+	Test    testCmd    `cmd:"" name:"test"`
+	Soak    soakCmd    `cmd:"" name:"soak"`
+	Order   orderCmd   `cmd:"" name:"order"`
+	Arrived arrivedCmd `cmd:"" name:"arrived"`
+	Remark  remarkCmd  `cmd:"" name:"remark"`
+	Undo    undoCmd    `cmd:"" name:"undo"`
+	Correct correctCmd `cmd:"" name:"correct"`
+	Close   closeCmd   `cmd:"" name:"close"`
+	Reopen  reopenCmd  `cmd:"" name:"reopen"`
 
 	Cases    casesCmd    `cmd:"" name:"cases"`
 	Show     showCmd     `cmd:"" name:"show"`
@@ -54,6 +64,11 @@ type grammar struct {
 
 	Appraise appraiseCmd `cmd:"" name:"appraise"`
 	Heat     heatCmd     `cmd:"" name:"heat"`
+	Part     partCmd     `cmd:"" name:"part"`
+	Shelf    shelfCmd    `cmd:"" name:"shelf"`
+	Shopping shoppingCmd `cmd:"" name:"shopping"`
+	Offers   offersCmd   `cmd:"" name:"offers"`
+	Salvage  salvageCmd  `cmd:"" name:"salvage"`
 	Devices  devicesCmd  `cmd:"" name:"devices"`
 	Note     noteCmd     `cmd:"" name:"note"`
 	Version  versionCmd  `cmd:"" name:"version"`

@@ -9,6 +9,7 @@ import (
 // heard is what was made of a text.
 type heard struct {
 	Read     []casework.Heed `json:"read"`             // taken as evidence
+	NotMeant []string        `json:"notMeant"`         // the command that takes each of Read away again
 	Doubtful []doubt         `json:"doubtful"`         // not taken; settle each with one of its commands
 	Blamed   []string        `json:"blamed,omitempty"` // causes the speaker blames; no evidence
 	Unread   []string        `json:"unread,omitempty"` // words nothing accounts for
@@ -21,6 +22,10 @@ type doubt struct {
 }
 
 func (h *heard) text(p *page) {
+	for i, m := range h.Read {
+		p.para("  read as: ", heedWords(m)+", from “"+m.Text+"”; if that was not meant")
+		p.line("      " + h.NotMeant[i])
+	}
 	for _, d := range h.Doubtful {
 		p.para("  doubtful: ", "“"+d.Meant[0].Text+"” may mean")
 		for i, m := range d.Meant {

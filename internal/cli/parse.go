@@ -4,6 +4,7 @@ import (
 	"context"
 	"fmt"
 	"io"
+	"reflect"
 	"regexp"
 	"slices"
 	"strings"
@@ -31,7 +32,7 @@ func Check(args []string) error {
 // parse reads a command line.
 func (s *session) parse(args []string) (*grammar, error) {
 	g := &grammar{}
-	k, err := kong.New(g, kong.Name("fettler"), kong.NoDefaultHelp(), kong.Writers(io.Discard, io.Discard))
+	k, err := kong.New(g, kong.Name("fettler"), kong.NoDefaultHelp(), kong.Writers(io.Discard, io.Discard), kong.KindMapper(reflect.Float64, figures{}))
 	if err != nil {
 		return nil, fmt.Errorf("the table of commands is broken: %w", err)
 	}

@@ -3,7 +3,13 @@ package cli_test
 import (
 	"context"
 	"encoding/json"
+	"errors"
 	"fmt"
+	"image"
+	"image/color"
+	"image/draw"
+	"image/png"
+	"os"
 	"path/filepath"
 	"strconv"
 	"strings"
@@ -31,7 +37,7 @@ func TestScripts(t *testing.T) {
 		Dir: filepath.Join("testdata", "script"),
 		Setup: func(e *testscript.Env) error {
 			e.Setenv("FETTLER_FOLDER", filepath.Join(e.WorkDir, "the bench #1"))
-			return nil
+			return writePicture(filepath.Join(e.WorkDir, "board.png"))
 		},
 		Cmds: map[string]func(*testscript.TestScript, bool, []string){
 			"fettler": func(ts *testscript.TestScript, neg bool, args []string) {
@@ -63,6 +69,17 @@ func TestScripts(t *testing.T) {
 			},
 		},
 	})
+}
+
+// writePicture writes a small picture of an empty board.
+func writePicture(name string) error {
+	m := image.NewRGBA(image.Rect(0, 0, 80, 60))
+	draw.Draw(m, m.Bounds(), image.NewUniform(color.RGBA{20, 90, 50, 255}), image.Point{}, draw.Src)
+	f, err := os.Create(name)
+	if err != nil {
+		return err
+	}
+	return errors.Join(png.Encode(f, m), f.Close())
 }
 
 func run(ts *testscript.TestScript, typed string, args []string) cli.Exit {

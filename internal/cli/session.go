@@ -169,6 +169,13 @@ func (s *session) close() {
 	}
 }
 
+// sure is by for whoever has said that what is hard to believe was really so.
+func (s *session) sure(really bool) casework.By {
+	by := s.by()
+	by.Really = really
+	return by
+}
+
 // by says who reports.
 func (s *session) by() casework.By {
 	who := s.flags.Who

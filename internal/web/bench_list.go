@@ -23,6 +23,7 @@ func (s *Server) benchList(w http.ResponseWriter, r *http.Request) error {
 }
 
 func (s *Server) benchPage(r *http.Request, list []casework.Listed, in takeInEntry) *benchPage {
+	in.AskLive = s.liveNotSaid(r)
 	p := &benchPage{Base: s.base(r, pageTitles["bench"], "bench"), TakeIn: in}
 	for _, l := range list {
 		if l.State == casework.Done {

@@ -3,6 +3,7 @@ package web
 import (
 	"fmt"
 	"io"
+	"math"
 	"net/http"
 	"slices"
 	"strings"
@@ -13,8 +14,10 @@ import (
 type shoppingPage struct {
 	ShelfBase
 	S     *casework.Shopping
-	Lines string // the same to copy
-	Tall  int    // lines of it
+	Worth []casework.ShopLine // worth something now
+	Rest  []casework.ShopLine // hardly ever needed
+	Lines string              // the same to copy
+	Tall  int                 // lines of it
 }
 
 // shoppingShow is what all open cases may need.
@@ -28,7 +31,15 @@ func (s *Server) shoppingShow(w http.ResponseWriter, r *http.Request) error {
 
 func newShoppingPage(b ShelfBase, list *casework.Shopping) *shoppingPage {
 	text := list.Text()
-	return &shoppingPage{ShelfBase: b, S: list, Lines: text, Tall: min(20, 1+strings.Count(text, "\n"))}
+	p := &shoppingPage{ShelfBase: b, S: list, Lines: text, Tall: min(20, 1+strings.Count(text, "\n"))}
+	for _, l := range list.Lines {
+		if l.Pays || l.Worth >= 0.005 || l.Currency == "" {
+			p.Worth = append(p.Worth, l)
+		} else {
+			p.Rest = append(p.Rest, l)
+		}
+	}
+	return p
 }
 
 // shoppingText is the same as plain text, to send or to keep.
@@ -88,6 +99,9 @@ func chances(of []ChanceChoice, percent string) []ChanceChoice {
 	return append(out, ChanceChoice{percent, "as entered", true})
 }
 
+// inPercent is a chance as one types it in percent, empty for 0.
+func inPercent(p float64) string { return figure(math.Round(p*1e4) / 100) }
+
 // offersShow shows the offers of a case and what to buy of them.
 func (s *Server) offersShow(w http.ResponseWriter, r *http.Request) error {
 	p, err := s.offersPage(r)
@@ -105,17 +119,18 @@ func (s *Server) offersPage(r *http.Request) (*offersPage, error) {
 	return s.newOffersPage(s.base(r, "What to buy", ""), b), nil
 }
 
-// newOffersPage lays a basket out; two rows are left for further offers.
+// newOffersPage lays a basket out; a row is left for a further offer.
 func (s *Server) newOffersPage(b Base, k *casework.Basket) *offersPage {
 	p := &offersPage{Base: b, Style: s.static.path("parts.css"), More: s.static.path("shelf.css"), B: k, Path: casePath(k.Case), Matches: casework.SellerMatches()}
 	for _, o := range k.Offers {
-		p.row(o.Offer, figure(o.Misfit*100), figure(o.Dud*100))
+		p.row(o.Offer, inPercent(o.Misfit), inPercent(o.Dud))
 		if o.Now {
 			p.Wanted = append(p.Wanted, o.Repairs...)
 		}
 	}
 	p.Bought = strings.Join(k.Buy, "; ")
-	for range 2 {
+	p.row(casework.Offer{}, "", "")
+	if len(k.Offers) == 0 {
 		p.row(casework.Offer{}, "", "")
 	}
 	return p

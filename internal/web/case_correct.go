@@ -33,6 +33,7 @@ type textPage struct {
 	Devices []casework.Device
 	Owner   casework.Owner
 	Worth   string
+	Private bool // a remark for this bench alone
 }
 
 // amends tells the kinds of event there is a form for.
@@ -42,7 +43,7 @@ func amends(k casework.Kind) bool {
 		casework.KindOrdered, casework.KindRemarked:
 		return true
 	}
-	return false
+	return boardKind(k)
 }
 
 // correctForm shows the form of an event to be put right.
@@ -105,6 +106,9 @@ func (s *Server) correctionOf(r *http.Request, v *casework.View, e *casework.Ent
 		return s.correctTested(ctx, b, v, e, action)
 	case casework.KindOrdered:
 		return s.correctOrdered(ctx, b, v, e, action)
+	}
+	if boardKind(e.Kind) {
+		return s.correctBoard(ctx, b, v, e, action)
 	}
 	return s.correctText(ctx, b, v, e, action)
 }
@@ -207,14 +211,15 @@ func (s *Server) correctText(ctx context.Context, b Base, v *casework.View, e *c
 		if err := s.payload(ctx, v, e.Event, &was); err != nil {
 			return nil, err
 		}
-		p.Text = was.Text
+		p.Text, p.Private = was.Words(), was.Private != nil
 	}
 	return &correction{"text", p, &p.Base, func(r *http.Request) (casework.Deed, error) {
 		p.Text = r.PostFormValue("text")
 		if e.Kind == casework.KindSaid {
 			return casework.Saying{By: by(r), Text: p.Text}, nil
 		}
-		return casework.Remarking{By: by(r), Text: p.Text}, nil
+		p.Private = r.PostFormValue("private") == "yes"
+		return casework.Remarking{By: by(r), Text: p.Text, Private: p.Private}, nil
 	}}, nil
 }
 

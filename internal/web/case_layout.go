@@ -12,7 +12,7 @@ const (
 	suspectsMore  = 24
 	asksShown     = 4
 	mostOthers    = 8
-	resultsShown  = 6
+	whatIfShown   = 12 // outcomes one can look into
 )
 
 // A SuspectLine is a suspect with its tape.
@@ -57,6 +57,9 @@ func knownGroups(v *casework.View) []KnownGroup {
 	var out []KnownGroup
 	for i := len(v.Known) - 1; i >= 0; i-- {
 		k := v.Known[i]
+		if k.Implied {
+			continue // nobody looked
+		}
 		if n := len(out); n == 0 || out[n-1].Event != k.Event {
 			out = append(out, KnownGroup{Entry: entryOf(v, k.Event), Event: k.Event, From: k.From, Stale: true})
 		}

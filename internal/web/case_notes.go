@@ -18,7 +18,7 @@ func (s *Server) caseOpenUp(w http.ResponseWriter, r *http.Request) error {
 // caseRemark records a remark.
 func (s *Server) caseRemark(w http.ResponseWriter, r *http.Request) error {
 	text := r.PostFormValue("text")
-	rec, err := s.bench.Remark(r.Context(), r.PathValue("case"), casework.Remarking{By: by(r), Text: text})
+	rec, err := s.bench.Remark(r.Context(), r.PathValue("case"), casework.Remarking{By: by(r), Text: text, Private: r.PostFormValue("private") == "yes"})
 	if err != nil {
 		p, perr := s.casePage(r)
 		if perr != nil {

@@ -21,3 +21,16 @@ func (s *Server) caseSay(w http.ResponseWriter, r *http.Request) error {
 	}
 	return goTo(w, r, fmt.Sprintf("%s?heard=%d#said", casePath(h.Case), h.Seq))
 }
+
+// caseUnsay takes away one thing that a text was read as.
+func (s *Server) caseUnsay(w http.ResponseWriter, r *http.Request) error {
+	n, err := eventNumber(r.PostFormValue("heard"))
+	if err != nil {
+		return err
+	}
+	rec, err := s.bench.Unsay(r.Context(), r.PathValue("case"), n, r.PostFormValue("finding"), by(r))
+	if err != nil {
+		return err
+	}
+	return goTo(w, r, fmt.Sprintf("%s?heard=%d&done=%d#said", casePath(rec.Case), n, rec.Seq))
+}

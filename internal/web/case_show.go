@@ -27,6 +27,9 @@ type casePage struct {
 	Like     []casework.Hit      // closed cases with the same symptoms
 	Soak     *casework.SoakBoard // of a device that seems to work, nil otherwise
 	Ahead    *casework.Rehearsed // nil until it has been worked out
+	AskLive  bool                // ask whether this bench works inside with the power on
+	Was      []WasLine           // of a closed case: what it was
+	WasMore  []WasLine           // less likely ones
 }
 
 // caseShow shows a case: the page most time is spent on.
@@ -78,6 +81,7 @@ func newCasePage(b Base, v *casework.View) *casePage {
 	p.Ticket = newTicket(v)
 	p.Lines, p.More = suspectLines(v)
 	p.Known = knownGroups(v)
+	p.Was, p.WasMore = wasLines(v)
 	p.Asks, p.MoreAsks = asks(v)
 	p.Others = otherMoves(v, mostOthers)
 	for _, x := range casework.Verdicts() {
@@ -85,6 +89,7 @@ func newCasePage(b Base, v *casework.View) *casePage {
 			p.Leaving = append(p.Leaving, x)
 		}
 	}
+	p.AskLive = asksLive(v)
 	if v.Outcome == nil && !p.Ticket.tells(v.Header.Hazards) {
 		p.Hazards = v.Header.Hazards
 	}
@@ -123,6 +128,7 @@ func (s *Server) heard(ctx context.Context, v *casework.View, n int) (*HeardBox,
 	if err != nil {
 		return nil, err
 	}
+	h = h.Without(said.Not)
 	box := &HeardBox{Event: n, Heard: h}
 	box.Doubts = openDoubts(v, h.Doubtful)
 	return box, nil

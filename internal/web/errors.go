@@ -15,6 +15,7 @@ type problem struct {
 	Text    string
 	Next    string
 	Choices []casework.Choice
+	Doubt   bool   // it can be written down all the same: the page offers so
 	Back    string // where to go on
 	BackTo  string // name of that place
 }
@@ -34,6 +35,8 @@ func explain(err error) problem {
 	switch e.Code {
 	case casework.BadInput:
 		p.Status, p.Title = http.StatusUnprocessableEntity, "That does not fit"
+	case casework.Doubtful:
+		p.Status, p.Title, p.Doubt = http.StatusUnprocessableEntity, "Is that right?", true
 	case casework.Ambiguous:
 		p.Status, p.Title = http.StatusUnprocessableEntity, "Which one?"
 	case casework.NotFound:

@@ -22,6 +22,7 @@ func by(r *http.Request) casework.By {
 		b.Who = cookieName(c.Value)
 	}
 	b.Seen, _ = strconv.Atoi(r.PostFormValue("seen")) // not sent or no number: no matter
+	b.Really = r.PostFormValue("sure") == "yes"
 	return b
 }
 

@@ -55,7 +55,7 @@ func gallerySpot() *casework.Spot {
 	replace := func(when string, share, p float64) *casework.Spot {
 		return &casework.Spot{When: when, Share: share, P: p, Kind: "repair", ID: "supply.new-reservoirs", Title: "Replace the reservoir capacitors", Minutes: 32, Money: 6.4, Days: 3, More: true, Top: &top}
 	}
-	ripple := &casework.Spot{When: "fault gone with another source, not there", Share: 0.86, P: 0.86, Kind: "check", ID: "supply.ripple", Title: "Measure the ripple, meter on AC", Minutes: 10, Top: &top,
+	ripple := &casework.Spot{When: "fault gone with another source: no", Share: 0.86, P: 0.86, Kind: "check", ID: "supply.ripple", Title: "Measure the ripple, meter on AC", Minutes: 10, Top: &top,
 		Spots: []*casework.Spot{replace("1 V .. 8 V (rippling)", 0.66, 0.57), {When: "30 mV .. 600 mV (good)", Share: 0.32, P: 0.28, Kind: "repair", ID: "volume.clean", Title: "Clean the control", Minutes: 8, Money: 0.5, More: true},
 			{When: "anything else", Share: 0.02, P: 0.017, Rest: true}}}
 	test := &casework.Spot{When: "fault gone with another source", Share: 0.14, P: 0.14, Kind: "test", Title: "try the whole device", Minutes: 5,

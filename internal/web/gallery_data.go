@@ -57,20 +57,20 @@ func galleryView() *casework.View {
 
 func galleryKnown() []casework.Observed {
 	return []casework.Observed{
-		{Event: 2, At: galleryTime, Finding: "hum", Title: "hums, a low steady tone", Value: "shows", Words: "hums, a low steady tone", From: "said"},
+		{Event: 2, At: galleryTime, Finding: "hum", Title: "hums, a low steady tone", Value: "yes", Words: "hums, a low steady tone", From: "said"},
 		{Event: 2, At: galleryTime, Finding: "volume.scratchy", Title: "crackles when the control is turned", Value: "3 of 10 times", Words: "crackles when the control is turned, 3 of 10 times", From: "said"},
-		{Event: 3, At: galleryTime.Add(20 * time.Minute), Finding: "quiet", Title: "the hum is gone with nothing plugged in", Value: "not there", Words: "the hum is gone with nothing plugged in, not there", Denied: true, From: "Listen with nothing plugged in"}}
+		{Event: 3, At: galleryTime.Add(20 * time.Minute), Finding: "quiet", Title: "the hum is gone with nothing plugged in", Value: "no", Words: "the hum is gone with nothing plugged in: no", Denied: true, From: "Listen with nothing plugged in"}}
 }
 
 func gallerySuspects() []casework.Suspect {
 	return []casework.Suspect{
 		{Chance: galleryChance("supply.reservoir.dried-out", "reservoir capacitors dried out", 0.63, 0.31), Arrival: 0.63, Prior: 0.08, Name: "dried-out", Class: "electrolytic capacitor",
 			Part: "reservoir capacitors", Mark: "C1, C2", Value: "4700 µF 63 V", Unit: "Bridge and reservoirs", Basis: "invented for the gallery",
-			Reasons: []casework.Reason{{Event: 2, Finding: "hum", Words: "hums, a low steady tone: 6 × likelier", Factor: 6}, {Event: 3, Finding: "quiet", Words: "the hum is gone with nothing plugged in, not there: 2.1 × likelier", Factor: 2.1}},
+			Reasons: []casework.Reason{{Event: 2, Finding: "hum", Words: "hums, a low steady tone: 6 × likelier", Factor: 6}, {Event: 3, Finding: "quiet", Words: "the hum is gone with nothing plugged in: no: 2.1 × likelier", Factor: 2.1}},
 			Checks:  []casework.Ref{{ID: "supply.ripple", Title: "Measure the ripple, meter on AC"}}, Repairs: []casework.Ref{{ID: "supply.new-reservoirs", Title: "Replace the reservoir capacitors"}}},
 		{Chance: galleryChance("volume.pot.scratchy", "track of the control dirty", 0.22, 0.24), Arrival: 0.22, Prior: 0.09, Part: "volume control", Unit: "Rotary volume control"},
 		{Chance: galleryChance("inputs.ground.broken", "signal earth broken at the input socket", 0.04, 0.29), Arrival: 0.04, Prior: 0.05, Part: "input socket", Unit: "Inputs",
-			Reasons: []casework.Reason{{Event: 3, Finding: "quiet", Words: "the hum is gone with nothing plugged in, not there: 9 × less likely", Factor: 0.11}}},
+			Reasons: []casework.Reason{{Event: 3, Finding: "quiet", Words: "the hum is gone with nothing plugged in: no: 9 × less likely", Factor: 0.11}}},
 		{Chance: galleryChance("supply.bridge.open", "one rectifier diode open", 0.035, 0.02), Arrival: 0.035, Prior: 0.02, Mark: "D1…D4", Unit: "Bridge and reservoirs"},
 		{Chance: galleryChance("amp.output.leaky", "output transistor leaky", 0.004, 0.004), Arrival: 0.004, Prior: 0.004, Mark: "Q7", Unit: "Amplifier"}}
 }
@@ -125,14 +125,14 @@ func galleryMoves(v *casework.View) {
 	next := galleryCard("check", v.Checks[2], 0)
 	next.Why = "It takes 3 minutes and parts the two likeliest suspects. All told it is expected to come 1.20 EUR cheaper than “Measure the ripple, meter on AC” first."
 	next.Results = []casework.Result{
-		{Words: "fault gone with another source, not there", Told: galleryTold("inputs.other.gone", "no"), P: 0.86, Means: "then most likely reservoir capacitors dried out (71 %, now 63 %)", Then: "Measure the ripple, meter on AC"},
+		{Words: "fault gone with another source: no", Told: galleryTold("inputs.other.gone", "no"), P: 0.86, Means: "then most likely reservoir capacitors dried out (71 %, now 63 %)", Then: "Measure the ripple, meter on AC"},
 		{Words: "fault gone with another source", Told: galleryTold("inputs.other.gone", "yes"), P: 0.14, Means: "then most likely a fault outside the device", Then: "try the whole device"}}
 	ripple := galleryCard("check", v.Checks[0], 1.2)
 	ripple.Results = []casework.Result{{Words: "Measure the ripple, meter on AC: 1 V .. 8 V (rippling)", P: 0.66, Means: "then most likely reservoir capacitors dried out (94 %, now 63 %)", Then: "Replace the reservoir capacitors"},
 		{Words: "Measure the ripple, meter on AC: 30 mV .. 600 mV (good)", P: 0.34, Means: "then most likely track of the control dirty (48 %, now 22 %)", Then: "Clean the control"}}
 	look := galleryCard("check", v.Checks[1], 1.9)
-	look.Results = []casework.Result{{Words: "a top is domed, not there; brown crust at the feet, not there", P: 0.6, Means: "then most likely reservoir capacitors dried out (49 %, now 63 %)", Then: "Measure the ripple, meter on AC"},
-		{Words: "a top is domed; brown crust at the feet, not there", P: 0.25, Means: "then most likely reservoir capacitors dried out (95 %, now 63 %)", Then: "Replace the reservoir capacitors"}}
+	look.Results = []casework.Result{{Words: "a top is domed: no; brown crust at the feet: no", P: 0.6, Means: "then most likely reservoir capacitors dried out (49 %, now 63 %)", Then: "Measure the ripple, meter on AC"},
+		{Words: "a top is domed; brown crust at the feet: no", P: 0.25, Means: "then most likely reservoir capacitors dried out (95 %, now 63 %)", Then: "Replace the reservoir capacitors"}}
 	tone := galleryCard("check", v.Checks[3], 3.4)
 	tone.Results = []casework.Result{{Words: "Tone at the output: noisy", Told: galleryTold("amp.tone.out", "noisy"), P: 0.55, Means: "then most likely reservoir capacitors dried out (70 %, now 63 %)", Then: "Measure the ripple, meter on AC"}}
 	buy := galleryCard("repair", v.Repairs[0], 2.6)

@@ -18,11 +18,8 @@ func (s *Server) reworkScreens() []screen {
 			return newReworkPage(board(b), &casework.BoardWork{Case: "hall-left", Title: "Hall left"})
 		}},
 		{"steps", "steps to tick", "steps", func(b Base) any {
-			p, err := newStepsPage(board(b), galleryBoard(), "qfn", "U3")
-			if err != nil {
-				return &errorPage{Problem: explain(err)}
-			}
-			return p
+			v := galleryBoard()
+			return newStepsPage(board(b), v, v.Jobs[0])
 		}},
 		{"repair-way", "a repair whose parts sit the wrong way round", "repair", func(b Base) any {
 			p, err := newRepairPage(b, galleryView(), "supply.new-reservoirs")
@@ -67,6 +64,7 @@ func galleryBoard() *casework.BoardWork {
 	v := &casework.BoardWork{Case: "hall-left", Seq: 9, Title: "Hall left"}
 	if j, err := casework.NewReworkJob("qfn", "U3"); err == nil {
 		j.Steps[0].Done, j.Steps[0].At, j.Done = true, galleryTime, 1
+		j.Polar = []casework.Polar{{Mark: "U3", Part: "battery charger", Kind: "charging IC", Sort: "IC", Look: "the notch or dot (pin 1)", Why: "backwards it is dead at once, and may take the rail with it"}}
 		v.Jobs = append(v.Jobs, j)
 	}
 	v.Out = []casework.OutItem{{Event: 4, At: galleryTime, Sort: "screws", What: "long ones, amplifier plate", Where: "tray A", Count: 8, Left: 5},

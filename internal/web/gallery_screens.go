@@ -14,6 +14,9 @@ func (s *Server) screens(r *http.Request) []screen {
 	out = append(out, s.reworkScreens()...)
 	out = append(out, s.deskScreens(r)...)
 	out = append(out, s.aheadScreens()...)
+	out = append(out, s.partScreens()...)
+	out = append(out, s.shelfScreens()...)
+	out = append(out, s.proofScreens()...)
 	return append(out,
 		screen{"settings", "settings of a case", "settings", func(b Base) any {
 			v := galleryView()

@@ -61,7 +61,7 @@ func (s *Server) render(w http.ResponseWriter, status int, name string, page any
 // about what was entered. Other errors are handed on.
 func (s *Server) again(w http.ResponseWriter, err error, name string, b *Base, page any) error {
 	switch casework.CodeOf(err) {
-	case casework.BadInput, casework.Ambiguous, casework.NotFound, casework.NoNote, casework.Changed:
+	case casework.BadInput, casework.Doubtful, casework.Ambiguous, casework.NotFound, casework.NoNote, casework.Changed:
 	default:
 		return err
 	}

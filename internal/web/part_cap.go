@@ -19,6 +19,8 @@ type capPage struct {
 	Lasts  *casework.LifeAnswer
 	Plot   *Plot
 	Fields []LifeField
+	More   []LifeField // ripple, size and voltage
+	Opened bool        // one of those was given
 }
 
 // A LifeField is a figure of the form about life.
@@ -32,12 +34,20 @@ type LifeField struct {
 // are in the address.
 func (s *Server) partCap(w http.ResponseWriter, r *http.Request) error {
 	get := func(k string) string { return strings.TrimSpace(r.FormValue(k)) }
-	p := &capPage{PartsPage: s.partsPage(r, "Electrolytic capacitors", "/parts/electrolytic"), Grades: casework.CapGrades(), Prior: get("prior"), Life: casework.UsualLife()}
+	base, err := s.partsPage(r, "Electrolytic capacitors", "/parts/electrolytic")
+	if err != nil {
+		return err
+	}
+	p := &capPage{PartsPage: base, Grades: casework.CapGrades(), Prior: get("prior"), Life: casework.UsualLife()}
 	p.Ask = casework.CapAsk{Marked: get("marked"), Volts: get("volts"), Measured: get("measured"), ESR: get("esr"), Limit: get("limit"), Hertz: get("hertz"), Grade: get("grade"), In: get("in") == "yes", Case: get("case")}
 	p.lifeFields()
-	var err error
 	if p.Cases, err = s.openCases(r); err != nil {
 		return err
+	}
+	if check := get("check"); check != "" && p.Ask.Marked+p.Ask.Volts == "" {
+		if p.Ask.Marked, p.Ask.Volts, err = s.bench.CapOfCheck(r.Context(), p.Ask.Case, check); err != nil {
+			return err
+		}
 	}
 	if get("ask") == "life" {
 		err = p.lasts(r)
@@ -78,16 +88,24 @@ func (p *capPage) lifeFields() {
 	p.fill()
 }
 
+// fewFields are the figures that everybody can give.
+const fewFields = 5
+
 func (p *capPage) fill() {
-	for i := range p.Fields {
-		p.Fields[i].Value = figure(*p.Fields[i].to)
+	all := append(p.Fields, p.More...)
+	for i := range all {
+		all[i].Value = ""
+		if v := *all[i].to; v != 0 {
+			all[i].Value = figure(v)
+			p.Opened = p.Opened || i >= fewFields
+		}
 	}
+	p.Fields, p.More = all[:fewFields:fewFields], all[fewFields:]
 }
 
-// lasts answers the question about life and draws it.
+// lasts takes the question about life, and answers it.
 func (p *capPage) lasts(r *http.Request) error {
-	for i := range p.Fields {
-		f := &p.Fields[i]
+	for _, f := range append(p.Fields, p.More...) {
 		if r.Form.Has(f.Key) && strings.TrimSpace(r.FormValue(f.Key)) == "" {
 			*f.to = 0
 		}
@@ -96,6 +114,11 @@ func (p *capPage) lasts(r *http.Request) error {
 		}
 	}
 	p.fill()
+	return p.reckon()
+}
+
+// reckon answers how long it lasts, with a picture.
+func (p *capPage) reckon() error {
 	var err error
 	if p.Lasts, err = casework.CapLife(p.Life); err != nil {
 		return err

@@ -23,6 +23,7 @@ func itoa(n int) string { return strconv.Itoa(n) }
 type BandDrawing struct {
 	Bands []BandDrawn
 	Alt   string
+	Picks bool // bands can be tapped
 }
 
 // A BandDrawn is one band; positions are of a body 600 wide.
@@ -80,18 +81,24 @@ type PoleDrawing struct {
 func drawPoles(poles []casework.Pole) []PoleDrawing {
 	var out []PoleDrawing
 	for _, p := range poles {
-		d := PoleDrawing{Pole: p}
-		switch {
-		case strings.HasPrefix(p.Kind, "electrolytic"):
-			d.Shape, d.Alt = "can", "An aluminium can from above and from the side: the stripe is at the minus leg"
-		case strings.HasPrefix(p.Kind, "tantalum"):
-			d.Shape, d.Alt = "block", "A tantalum block: the bar is at the plus end"
-		default:
-			d.Shape, d.Alt = "diode", "A diode: the ring is at the cathode"
-		}
-		out = append(out, d)
+		out = append(out, drawPole(p))
 	}
 	return out
+}
+
+func drawPole(p casework.Pole) PoleDrawing {
+	d := PoleDrawing{Pole: p}
+	switch {
+	case strings.HasPrefix(p.Kind, "electrolytic"):
+		d.Shape, d.Alt = "can", "Aluminium cans: the dark segment on top of a surface-mount one, and the stripe down the side of a leaded one, are at minus"
+	case strings.HasPrefix(p.Kind, "tantalum"):
+		d.Shape, d.Alt = "block", "A tantalum block: the bar is at the plus end"
+	case strings.HasPrefix(p.Kind, "zener"):
+		d.Shape, d.Alt = "zener", "A zener diode: the ring is at the cathode"
+	default:
+		d.Shape, d.Alt = "diode", "A diode: the ring is at the cathode"
+	}
+	return d
 }
 
 // A Plot is curves in a box 640 × 300 with its axes.
@@ -166,7 +173,7 @@ func ticks(from, to float64) []float64 {
 	}
 	var out []float64
 	for k := math.Ceil(from/step - 1e-9); k*step <= to+1e-9*step && len(out) < 12; k++ {
-		out = append(out, k*step)
+		out = append(out, k*step+0) // no -0
 	}
 	return out
 }

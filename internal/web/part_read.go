@@ -3,6 +3,7 @@ package web
 import (
 	"net/http"
 	"net/url"
+	"slices"
 	"strings"
 	"time"
 
@@ -14,26 +15,76 @@ type readPage struct {
 	Ask   casework.MarkAsk
 	Kinds []string
 	Techs []string
-	Marks *casework.Marks
+	Marks *MarksRead
 	Poles []PoleDrawing
 	Draw  *BandDrawing // of the bands read
 }
 
+func (p *readPage) take(m *casework.Marks) {
+	p.Marks = newMarksRead(m, p.keep())
+	if len(m.Bands) > 0 {
+		p.Draw = drawBands(m.Bands, -1)
+	}
+}
+
+// MarksRead is readings as they are shown: the likelier ones, and the rest to be opened.
+type MarksRead struct {
+	Top, More []MarkRead
+	Count     int
+	Rest      float64
+}
+
+// A MarkRead is one reading with where it leads to.
+type MarkRead struct {
+	casework.Mark
+	Why     string   // the first reason
+	Reasons []string // the others
+	Pole    *PoleDrawing
+	Instead string // address
+	Stock   string // address
+}
+
+// leastMark is how plausible a reading must be to be shown at once; the first is in any case.
+const leastMark = 0.05
+
+func newMarksRead(m *casework.Marks, keep string) *MarksRead {
+	out := &MarksRead{Count: len(m.Readings), Rest: m.Rest}
+	drawn := map[string]bool{}
+	for i, x := range m.Readings {
+		r := MarkRead{Mark: x, Instead: "/parts/instead?part=" + url.QueryEscape(x.As) + keep, Stock: "/shelf?name=" + url.QueryEscape(x.As) + "#new"}
+		if len(x.Reasons) > 0 {
+			r.Why, r.Reasons = x.Reasons[0], x.Reasons[1:]
+		}
+		if x.Polarity != nil && !drawn[x.Polarity.Words] {
+			d := drawPole(*x.Polarity)
+			r.Pole, drawn[x.Polarity.Words] = &d, true
+		}
+		if i == 0 || x.Plausibility >= leastMark {
+			out.Top = append(out.Top, r)
+		} else {
+			out.More = append(out.More, r)
+		}
+	}
+	return out
+}
+
 // partRead reads a marking in all ways. The question is in the address.
 func (s *Server) partRead(w http.ResponseWriter, r *http.Request) error {
-	p := &readPage{PartsPage: s.partsPage(r, "Read a marking", "/parts"), Kinds: casework.PartKinds(), Techs: casework.PartTechs()}
+	base, err := s.partsPage(r, "Read a marking", "/parts")
+	if err != nil {
+		return err
+	}
+	p := &readPage{PartsPage: base, Kinds: casework.PartKinds(), Techs: casework.PartTechs()}
 	p.Ask = casework.MarkAsk{Text: strings.TrimSpace(r.FormValue("mark")), Kind: r.FormValue("kind"), Tech: r.FormValue("tech"), Burnt: r.FormValue("burnt") == "yes", Year: time.Now().Year()}
 	p.Poles = drawPoles(casework.Poles())
 	if p.Ask.Text == "" {
 		return s.render(w, http.StatusOK, "part-read", p)
 	}
-	var err error
-	if p.Marks, err = casework.ReadMarking(p.Ask); err != nil {
+	m, err := casework.ReadMarking(p.Ask)
+	if err != nil {
 		return s.again(w, err, "part-read", &p.Base, p)
 	}
-	if len(p.Marks.Bands) > 0 {
-		p.Draw = drawBands(p.Marks.Bands, -1)
-	}
+	p.take(m)
 	return s.render(w, http.StatusOK, "part-read", p)
 }
 
@@ -41,10 +92,9 @@ type bandsPage struct {
 	PartsPage
 	Draw    *BandDrawing
 	At      int // band being picked
-	Count   int
 	Counts  []BandCount
 	Palette []BandPick
-	Marks   *casework.Marks
+	Marks   *MarksRead
 	Burnt   bool
 	Turn    string // address with the burnt box turned
 	None    bool   // no band chosen yet
@@ -71,40 +121,51 @@ const blank = "-"
 // partBands lets colours be picked band by band. Every state is an address, so it
 // works as plain links.
 func (s *Server) partBands(w http.ResponseWriter, r *http.Request) error {
-	p := &bandsPage{PartsPage: s.partsPage(r, "Colour bands", "/parts/bands"), Burnt: r.FormValue("burnt") == "yes"}
-	bands := bandList(r.FormValue("bands"))
-	p.Count, p.At = len(bands), 0
-	p.At = min(atoi(r.FormValue("at")), len(bands)-1)
+	base, err := s.partsPage(r, "Colour bands", "/parts/bands")
+	if err != nil {
+		return err
+	}
+	p := &bandsPage{PartsPage: base, Burnt: r.FormValue("burnt") == "yes"}
+	if err := p.show(r.FormValue("bands"), atoi(r.FormValue("at"))); err != nil {
+		return s.again(w, err, "part-bands", &p.Base, p)
+	}
+	return s.render(w, http.StatusOK, "part-bands", p)
+}
+
+// show draws the bands of an address, and reads them once all are chosen.
+func (p *bandsPage) show(text string, at int) error {
+	bands := bandList(text)
+	p.At = min(at, len(bands)-1)
 	p.Draw = drawBands(bands, p.At)
+	p.Draw.Picks = true
 	for i := range p.Draw.Bands {
-		p.Draw.Bands[i].Path = bandsPath(bands, i, p.Burnt)
+		p.Draw.Bands[i].Path = p.path(bands, i)
 	}
 	for n := 3; n <= 6; n++ {
-		p.Counts = append(p.Counts, BandCount{n, bandsPath(resized(bands, n), min(p.At, n-1), p.Burnt), n == len(bands)})
+		p.Counts = append(p.Counts, BandCount{n, p.path(resized(bands, n), min(p.At, n-1)), n == len(bands)})
 	}
 	for _, c := range casework.BandColours() {
-		with := append([]string(nil), bands...)
+		with := slices.Clone(bands)
 		name := c.Name
 		if c.Code == "?" {
 			name = "?"
 		}
 		with[p.At] = name
-		p.Palette = append(p.Palette, BandPick{c, bandsPath(with, nextBlank(with, p.At), p.Burnt), bands[p.At] == name})
+		p.Palette = append(p.Palette, BandPick{c, p.path(with, nextBlank(with, p.At)), bands[p.At] == name})
 	}
-	p.Turn, p.Clear = bandsPath(bands, p.At, !p.Burnt), bandsPath(resized(nil, len(bands)), 0, p.Burnt)
-	for _, b := range bands {
-		if b == blank {
-			p.None = true
-		}
+	p.Clear = p.path(resized(nil, len(bands)), 0)
+	turned := *p
+	turned.Burnt = !p.Burnt
+	p.Turn = turned.path(bands, p.At)
+	if p.None = slices.Contains(bands, blank); p.None {
+		return nil
 	}
-	if p.None {
-		return s.render(w, http.StatusOK, "part-bands", p)
+	m, err := casework.ReadMarking(casework.MarkAsk{Text: strings.Join(bands, " "), Burnt: p.Burnt})
+	if err != nil {
+		return err
 	}
-	var err error
-	if p.Marks, err = casework.ReadMarking(casework.MarkAsk{Text: strings.Join(bands, " "), Burnt: p.Burnt}); err != nil {
-		return s.again(w, err, "part-bands", &p.Base, p)
-	}
-	return s.render(w, http.StatusOK, "part-bands", p)
+	p.Marks = newMarksRead(m, p.keep())
+	return nil
 }
 
 // bandList reads the colours of an address; what is no colour is blank.
@@ -149,10 +210,14 @@ func nextBlank(bands []string, at int) int {
 	return min(at+1, len(bands)-1)
 }
 
-func bandsPath(bands []string, at int, burnt bool) string {
+// path is the address of the page with these bands, of which the one at is picked next.
+func (p *bandsPage) path(bands []string, at int) string {
 	q := url.Values{"bands": {strings.Join(bands, ",")}, "at": {itoa(at)}}
-	if burnt {
+	if p.Burnt {
 		q.Set("burnt", "yes")
+	}
+	if p.From != nil {
+		q.Set("case", p.From.Case)
 	}
 	return "/parts/bands?" + q.Encode() + "#pick"
 }

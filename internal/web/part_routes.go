@@ -1,6 +1,12 @@
 package web
 
-import "net/http"
+import (
+	"net/http"
+	"net/url"
+	"strings"
+
+	"fettler/internal/casework"
+)
 
 // partRoutes are the pages about parts, the shelf and what to buy.
 func (s *Server) partRoutes() []route {
@@ -38,6 +44,7 @@ type PartsPage struct {
 	Style string
 	Here  string // which of the pages it is
 	Links []PartsLink
+	From  *casework.Listed // the case one came from, nil none
 }
 
 // A PartsLink leads to another page about parts.
@@ -51,8 +58,44 @@ var partsLinks = []PartsLink{
 	{"/parts/combine", "Make a value", false}, {"/parts/discharge", "Empty a capacitor", false}, {"/shelf", "The shelf", false}, {"/shopping", "Shopping list", false},
 }
 
-func (s *Server) partsPage(r *http.Request, title, here string) PartsPage {
-	return s.partsPageInto(s.base(r, title, "parts"), here)
+// partsPage is a page about parts; where it was come to from a case, the links keep it.
+func (s *Server) partsPage(r *http.Request, title, here string) (PartsPage, error) {
+	p := s.partsPageInto(s.base(r, title, "parts"), here)
+	id := r.FormValue("case")
+	if id == "" {
+		return p, nil
+	}
+	all, err := s.bench.List(r.Context())
+	if err != nil {
+		return p, err
+	}
+	for i := range all {
+		if all[i].Case == id {
+			p.From = &all[i]
+		}
+	}
+	for i, l := range p.Links {
+		if p.From != nil && strings.HasPrefix(l.Path, "/parts") {
+			p.Links[i].Path += "?case=" + url.QueryEscape(id)
+		}
+	}
+	return p, nil
+}
+
+// keep is the end of an address that keeps the case.
+func (p *PartsPage) keep() string {
+	if p.From == nil {
+		return ""
+	}
+	return "&case=" + url.QueryEscape(p.From.Case)
+}
+
+// Case is the case one came from, "" none.
+func (p *PartsPage) Case() string {
+	if p.From == nil {
+		return ""
+	}
+	return p.From.Case
 }
 
 func (s *Server) partsPageInto(b Base, here string) PartsPage {

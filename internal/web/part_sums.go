@@ -17,7 +17,11 @@ type combinePage struct {
 
 // partCombine makes a value from what is at hand.
 func (s *Server) partCombine(w http.ResponseWriter, r *http.Request) error {
-	p := &combinePage{PartsPage: s.partsPage(r, "Make a value", "/parts/combine"), Elements: casework.CombineElements()}
+	base, err := s.partsPage(r, "Make a value", "/parts/combine")
+	if err != nil {
+		return err
+	}
+	p := &combinePage{PartsPage: base, Elements: casework.CombineElements()}
 	p.Most = 3
 	if n := atoi(r.FormValue("most")); n >= 1 && n <= 4 {
 		p.Most = n
@@ -29,7 +33,6 @@ func (s *Server) partCombine(w http.ResponseWriter, r *http.Request) error {
 	if p.Ask.Value == "" {
 		return s.render(w, http.StatusOK, "part-combine", p)
 	}
-	var err error
 	if p.C, err = s.bench.Combine(r.Context(), p.Ask); err != nil {
 		return s.again(w, err, "part-combine", &p.Base, p)
 	}
@@ -46,20 +49,32 @@ type dischargePage struct {
 // partDischarge says what a capacitor holds and how to empty it.
 func (s *Server) partDischarge(w http.ResponseWriter, r *http.Request) error {
 	get := func(k string) string { return strings.TrimSpace(r.FormValue(k)) }
-	p := &dischargePage{PartsPage: s.partsPage(r, "Empty a capacitor", "/parts/discharge")}
+	base, err := s.partsPage(r, "Empty a capacitor", "/parts/discharge")
+	if err != nil {
+		return err
+	}
+	p := &dischargePage{PartsPage: base}
 	p.Ask = casework.ChargeAsk{Farad: get("farad"), Volts: get("volts"), Seconds: get("seconds"), Ohms: get("ohms"), Plug: get("plug") == "yes", Bleed: get("bleed")}
 	if p.Ask.Farad+p.Ask.Volts == "" {
 		return s.render(w, http.StatusOK, "part-discharge", p)
 	}
+	if err := p.take(); err != nil {
+		return s.again(w, err, "part-discharge", &p.Base, p)
+	}
+	return s.render(w, http.StatusOK, "part-discharge", p)
+}
+
+// take answers the question, with a picture.
+func (p *dischargePage) take() error {
 	var err error
 	if p.C, err = casework.Discharge(p.Ask); err != nil {
-		return s.again(w, err, "part-discharge", &p.Base, p)
+		return err
 	}
 	if p.Plot = newPlot(p.C.CurveS, p.C.Volts*1.02, "seconds", "volts left", map[string][]float64{"volts": p.C.CurveV}, []string{"volts"}); p.Plot != nil {
 		p.Plot.Alt = "The voltage falls quickly at first and slowly at the end"
 		p.Plot.mark(0, p.C.ToOneVolt, p.C.Seconds, figureShort(p.C.EndAt)+" V")
 	}
-	return s.render(w, http.StatusOK, "part-discharge", p)
+	return nil
 }
 
 func figureShort(v float64) string {

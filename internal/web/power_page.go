@@ -15,6 +15,7 @@ type powerPage struct {
 	Micro     string // µF of the largest capacitor
 	Plan      *casework.FirstPower
 	Leftover  string
+	Turned    string
 	HasCharge bool
 }
 
@@ -30,7 +31,8 @@ func (s *Server) powerUpShow(w http.ResponseWriter, r *http.Request) error {
 	if p.Ask, err = s.bench.PowerAskOf(r.Context(), id); err != nil {
 		return err
 	}
-	p.Leftover = (&casework.View{Out: v.Out}).Leftover()
+	warn := casework.View{Out: v.Out, Turned: v.Turned}
+	p.Leftover, p.Turned = warn.Leftover(), warn.Backwards()
 	p.Micro = figure(round3(p.Ask.Farad * 1e6))
 	if r.FormValue("ask") == "" {
 		return s.render(w, http.StatusOK, "power", p)

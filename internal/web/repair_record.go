@@ -21,6 +21,7 @@ type repairPage struct {
 	Correct  int
 	Ways     []WayForm // polarised parts that go in new
 	Style    string
+	NoShelf  bool // the parts are not taken from the shelf
 	Meant    bool
 	AskMeant string // what to tick to write it down all the same
 }
@@ -89,7 +90,8 @@ func (s *Server) repairRecord(w http.ResponseWriter, r *http.Request) error {
 
 func (p *repairPage) enter(r *http.Request) (casework.Repairing, error) {
 	p.What, p.Money, p.Minutes = strings.TrimSpace(r.PostFormValue("what")), r.PostFormValue("money"), r.PostFormValue("minutes")
-	in := casework.Repairing{By: by(r), Repair: p.Step.ID, What: p.What}
+	p.NoShelf = r.PostForm.Has("asked-shelf") && r.PostFormValue("shelf") != "yes"
+	in := casework.Repairing{By: by(r), Repair: p.Step.ID, What: p.What, NoShelf: p.NoShelf}
 	var err error
 	if in.Money, err = number(r, "money", "the money"); err != nil {
 		return in, err

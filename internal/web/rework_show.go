@@ -107,11 +107,14 @@ func (s *Server) putBack(w http.ResponseWriter, r *http.Request) error {
 
 type stepsPage struct {
 	Board
-	Job    casework.ReworkJob
-	Closed bool
-	Family casework.ReworkFamily
-	Next   string // step to do now
-	HeatAt string // where to ask how hot
+	Job     casework.ReworkJob
+	Closed  bool
+	Family  casework.ReworkFamily
+	Next    string // step to do now
+	HeatAt  string // where to ask how hot
+	Here    string // address of the page
+	Ways    []WayForm
+	Unasked bool // of one of them it is not noted how it sits
 }
 
 // stepsShow is the steps for one part, to tick.
@@ -120,23 +123,15 @@ func (s *Server) stepsShow(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	p, err := newStepsPage(s.board(r, ""), v, r.FormValue("family"), strings.TrimSpace(r.FormValue("part")))
+	j, err := s.bench.ReworkJobOf(r.Context(), v.Case, r.FormValue("family"), strings.TrimSpace(r.FormValue("part")))
 	if err != nil {
 		return err
 	}
-	return s.render(w, http.StatusOK, "steps", p)
+	return s.render(w, http.StatusOK, "steps", newStepsPage(s.board(r, ""), v, j))
 }
 
-func newStepsPage(b Board, v *casework.BoardWork, family, part string) (*stepsPage, error) {
-	j, err := casework.NewReworkJob(family, part)
-	if err != nil {
-		return nil, err
-	}
-	for _, known := range v.Jobs {
-		if known.Family == family && known.Part == part {
-			j = known
-		}
-	}
+func newStepsPage(b Board, v *casework.BoardWork, j casework.ReworkJob) *stepsPage {
+	family, part := j.Family, j.Part
 	p := &stepsPage{Board: b, Job: j, Closed: v.Closed}
 	for _, f := range casework.ReworkFamilies() {
 		if f.ID == family {
@@ -151,7 +146,11 @@ func newStepsPage(b Board, v *casework.BoardWork, family, part string) (*stepsPa
 		p.Next = n.ID
 	}
 	p.HeatAt = "/heat?" + url.Values{"case": {v.Case}, "part": {part}}.Encode()
-	return p, nil
+	p.Ways, p.Here = wayForms(j.Polar), stepsPath(v.Case, family, part)
+	for _, x := range j.Polar {
+		p.Unasked = p.Unasked || x.Before == nil
+	}
+	return p
 }
 
 func stepsPath(id, family, part string) string {
@@ -164,6 +163,9 @@ func (s *Server) stepTick(w http.ResponseWriter, r *http.Request) error {
 	_, err := s.bench.Step(r.Context(), id, casework.Stepping{By: by(r), Family: family, Part: part, Step: step, Undone: r.PostFormValue("done") != "yes"})
 	if err != nil {
 		return err
+	}
+	if j, err := s.bench.ReworkJobOf(r.Context(), id, family, part); err == nil && j.Next() != nil && r.PostFormValue("done") == "yes" {
+		step = j.Next().ID // on to the next one
 	}
 	return goTo(w, r, stepsPath(id, family, part)+"#step-"+url.PathEscape(step))
 }

@@ -89,7 +89,7 @@ func TestStepsWithoutScript(t *testing.T) {
 	p.says("h1", "U3").says("main", "Photograph first").says("main", "Every connector back in, loudspeakers included, before power").says(".caution", "burn")
 	p = p.submit(path + "/rework/steps").want(http.StatusOK) // the first button
 	p.says("main", "1 of ").says(".lead h2", "Make it safe")
-	v.get(path+"/rework").says("#steps", "").says(".lines", "next: Make it safe")
+	v.get(path+"/rework").says("#steps", "").says(".lines", "Go on: Make it safe")
 	p = p.submit(path + "/rework/steps").want(http.StatusOK) // the same form takes the tick away
 	p.says("main", "0 of ")
 	v.get(path + "/rework/steps?family=spoon").want(http.StatusNotFound)

@@ -17,6 +17,9 @@ func (s *Server) wayRecord(w http.ResponseWriter, r *http.Request) error {
 	if repair := r.PostFormValue("repair"); repair != "" {
 		return goTo(w, r, casePath(id, "repair", repair)+"#way")
 	}
+	if family := r.PostFormValue("family"); family != "" {
+		return goTo(w, r, stepsPath(id, family, strings.TrimSpace(r.PostFormValue("part")))+"#way")
+	}
 	return backTo(w, r, id, "#way")
 }
 
@@ -58,15 +61,7 @@ func (s *Server) askWays(r *http.Request, p *repairPage) error {
 		return err
 	}
 	p.Ways = wayForms(list)
-	var wrong, open []string
-	for _, x := range list {
-		switch {
-		case x.Mismatch != "":
-			wrong = append(wrong, x.Mismatch)
-		case x.Before == nil || x.After == nil:
-			open = append(open, x.Mark)
-		}
-	}
+	wrong, open := casework.Unsettled(list)
 	p.Meant = r.PostFormValue("meant") == "yes"
 	switch {
 	case p.Meant:

@@ -26,6 +26,7 @@ func (s *Server) routes() []route {
 		{"GET /case/{case}", s.caseShow},
 		{"GET /case/{case}/sheet", s.caseSheet},
 		{"POST /case/{case}/say", s.caseSay},
+		{"POST /case/{case}/unsay", s.caseUnsay},
 		{"GET /case/{case}/look", s.caseLookForm},
 		{"POST /case/{case}/look", s.caseLook},
 		{"GET /case/{case}/moves", s.moveList},
@@ -53,6 +54,7 @@ func (s *Server) routes() []route {
 
 		{"GET /settings", s.settingsForm},
 		{"POST /settings", s.settings},
+		{"POST /settings/live", s.liveSay},
 		{"GET /notes", s.noteList},
 		{"GET /notes/{note}", s.noteRead},
 		{"GET /help", s.help},

@@ -21,6 +21,8 @@ type settingsPage struct {
 	Currency   string
 	Currencies []string
 	NoLive     bool
+	Live       string // what was said of it: "yes" for never, "no", or nothing
+	Trained    bool
 	Tools      []Tick // instruments; ticked: lacking
 	Hazards    []Tick // ticked: refused
 	OtherTools string
@@ -69,7 +71,13 @@ func money6(v float64) string { return strconv.FormatFloat(v, 'f', -1, 64) }
 
 // newSettingsPage lays out settings. For the whole bench what depends on the device is left out.
 func newSettingsPage(b Base, now casework.Settings, tools []string) *settingsPage {
-	p := &settingsPage{Base: b, Fields: moneyFields(now), Currency: now.Currency, Currencies: quantity.Currencies(), NoLive: now.NoLive}
+	p := &settingsPage{Base: b, Fields: moneyFields(now), Currency: now.Currency, Currencies: quantity.Currencies(), NoLive: now.NoLive, Trained: now.Trained}
+	switch {
+	case now.NoLive:
+		p.Live = "yes"
+	case now.LiveSaid:
+		p.Live = "no"
+	}
 	known := map[string]bool{}
 	for _, t := range tools {
 		known[t] = true
@@ -200,8 +208,14 @@ func (p *settingsPage) enter(r *http.Request, now casework.Settings) (casework.S
 	if c := strings.TrimSpace(r.PostFormValue("currency")); c != "" && c != now.Currency {
 		out.Currency, p.Currency = &c, c
 	}
-	if p.NoLive = r.PostFormValue("no-live") == "yes"; p.NoLive != now.NoLive {
-		out.NoLive = &p.NoLive
+	if said := r.PostFormValue("no-live"); said == "yes" || said == "no" {
+		p.Live, p.NoLive = said, said == "yes"
+		if p.NoLive != now.NoLive || !now.LiveSaid {
+			out.NoLive = &p.NoLive
+		}
+	}
+	if p.Trained = r.PostFormValue("trained") == "yes"; p.Trained != now.Trained {
+		out.Trained = &p.Trained
 	}
 	p.OtherTools = r.PostFormValue("other-tools")
 	lacks := ticked(p.Tools, formList(r, "lacks"))

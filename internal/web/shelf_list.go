@@ -69,7 +69,7 @@ func (s *Server) shelfPage(r *http.Request) (*shelfPage, error) {
 	if p.P.Page < p.P.Pages {
 		p.After = p.at(p.P.Page + 1)
 	}
-	p.Labels = "/shelf/labels?what=lines&" + p.query(0).Encode()
+	p.Labels = "/shelf/labels?what=parts&" + p.query(0).Encode()
 	p.Query = p.query(p.P.Page).Encode()
 	return p, s.shelfDone(r, &p.ShelfBase)
 }
@@ -268,7 +268,7 @@ type listPage struct {
 
 // listForm asks for a list.
 func (s *Server) listForm(w http.ResponseWriter, r *http.Request) error {
-	return s.render(w, http.StatusOK, "shelf-list", &listPage{ShelfBase: s.shelfBase(r, "Take a list", "/shelf")})
+	return s.render(w, http.StatusOK, "shelf-list", &listPage{ShelfBase: s.shelfBase(r, "Take over a list", "/shelf")})
 }
 
 // mostList is a list and the little that comes with it.
@@ -276,7 +276,7 @@ const mostList = 33 << 20
 
 // listAdd reads a list, uploaded or pasted, and shows what it holds. Nothing is written yet.
 func (s *Server) listAdd(w http.ResponseWriter, r *http.Request) error {
-	p := &listPage{ShelfBase: s.shelfBase(r, "Take a list", "/shelf")}
+	p := &listPage{ShelfBase: s.shelfBase(r, "Take over a list", "/shelf")}
 	data, name, err := readList(r)
 	if err == nil {
 		var d *casework.ListDraft
@@ -328,7 +328,7 @@ func readList(r *http.Request) ([]byte, string, error) {
 
 // listTake takes the list, or shows it again with other columns.
 func (s *Server) listTake(w http.ResponseWriter, r *http.Request) error {
-	p := &listPage{ShelfBase: s.shelfBase(r, "Take a list", "/shelf")}
+	p := &listPage{ShelfBase: s.shelfBase(r, "Take over a list", "/shelf")}
 	columns := slices.Clone(formList(r, "column"))
 	d, err := s.bench.TryList(r.PathValue("list"), columns)
 	if err != nil {
@@ -338,7 +338,7 @@ func (s *Server) listTake(w http.ResponseWriter, r *http.Request) error {
 	if r.PostFormValue("do") != "take" {
 		return s.render(w, http.StatusOK, "shelf-list", p)
 	}
-	rec, err := s.bench.TakeList(r.Context(), d.Token, columns, by(r))
+	rec, err := s.bench.TakeList(r.Context(), d.Token, columns, r.PostFormValue("without") == "yes", by(r))
 	if err != nil {
 		return s.again(w, err, "shelf-list", &p.Base, p)
 	}

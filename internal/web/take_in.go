@@ -16,6 +16,8 @@ type takeInEntry struct {
 	Age      string
 	Note     string // chosen note
 	Category string // chosen category, if no note fits
+	AskLive  bool   // it has not been said yet whether this bench works inside with the power on
+	Live     string // and what is said now: yes or no
 }
 
 type takeInPage struct {
@@ -27,7 +29,7 @@ type takeInPage struct {
 
 func readTakeIn(r *http.Request) takeInEntry {
 	get := func(k string) string { return strings.TrimSpace(r.PostFormValue(k)) }
-	return takeInEntry{Device: get("device"), What: get("what"), Label: get("label"), Age: get("age"), Note: get("note"), Category: get("category")}
+	return takeInEntry{Device: get("device"), What: get("what"), Label: get("label"), Age: get("age"), Note: get("note"), Category: get("category"), Live: get("live")}
 }
 
 func (s *Server) takeInPage(r *http.Request, in takeInEntry, found *casework.Found) *takeInPage {
@@ -35,6 +37,7 @@ func (s *Server) takeInPage(r *http.Request, in takeInEntry, found *casework.Fou
 	if found != nil {
 		title = "Which of these is it?"
 	}
+	in.AskLive = s.liveNotSaid(r)
 	return &takeInPage{Base: s.base(r, title, "bench"), Entry: in, Found: found, Categories: note.Categories()}
 }
 
@@ -76,6 +79,9 @@ func (s *Server) takeIn(w http.ResponseWriter, r *http.Request) error {
 	rec, err := s.bench.Open(r.Context(), open, then...)
 	if err != nil {
 		return s.again(w, err, "take-in", &ask.Base, ask)
+	}
+	if err := s.sayLive(r, in.Live); err != nil {
+		return err
 	}
 	if in.What != "" {
 		return goTo(w, r, casePath(rec.Case)+"?heard=2")

@@ -51,9 +51,13 @@ func parsePages() (map[string]*template.Template, error) {
 // funcs are how values are put into words on every page.
 var funcs = template.FuncMap{
 	"percent":      percent,
+	"amends":       amends,
 	"likely":       likely,
 	"minutes":      minutes,
 	"money":        money,
+	"coins":        casework.Coins,
+	"nearly":       nearly,
+	"shown":        shownResults,
 	"figure":       figure,
 	"when":         when,
 	"day":          day,

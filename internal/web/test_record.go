@@ -8,24 +8,24 @@ import (
 
 type testPage struct {
 	Base
-	V        *casework.View
-	Path     string
-	Action   string
-	Card     *casework.Card
-	Showed   []FieldForm // symptoms it showed before
-	Others   []FieldForm
-	Works    string // yes, no or not said
-	Minutes  string
-	Open     bool
-	Cautions []casework.Caution
-	Correct  int
+	V       *casework.View
+	Path    string
+	Action  string
+	Card    *casework.Card
+	Showed  []FieldForm // symptoms it showed before
+	Others  []FieldForm
+	Works   string // yes, no or not said
+	Minutes string
+	Open    bool
+	Step    *casework.Step // with what can hurt; nil without a note
+	Correct int
 }
 
 func newTestPage(b Base, v *casework.View) *testPage {
 	path := casePath(v.Header.Case)
-	p := &testPage{Base: b, V: v, Path: path, Action: path + "/test", Card: cardOf(v, "test", ""), Cautions: v.Header.Hazards}
+	p := &testPage{Base: b, V: v, Path: path, Action: path + "/test", Card: cardOf(v, "test", ""), Step: &casework.Step{Around: v.Header.Hazards}}
 	if p.Card != nil {
-		p.Cautions = p.Card.Cautions
+		p.Step = &p.Card.Step
 	}
 	showed := map[string]bool{}
 	for _, k := range v.Known {

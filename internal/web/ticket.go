@@ -86,13 +86,24 @@ func resultOf(results []casework.Result, meant func(casework.Result) bool) *case
 	return nil
 }
 
-// Shown are the results worth listing.
-func (t *Ticket) Shown() []casework.Result { return t.Results[:min(len(t.Results), resultsShown)] }
+// ShownResults are the results of a move worth listing, and how many others there are.
+type ShownResults struct {
+	Results []casework.Result
+	Others  int
+	P       float64 // of the others together
+}
+
+func shownResults(c casework.Card) ShownResults {
+	var s ShownResults
+	s.Results, s.Others, s.P = c.Read()
+	return s
+}
 
 // tells says that the ticket's own cautions name all these hazards.
 func (t *Ticket) tells(hazards []casework.Caution) bool {
 	for _, h := range hazards {
-		if t == nil || !slices.ContainsFunc(t.Cautions, func(c casework.Caution) bool { return c.Kind == h.Kind }) {
+		same := func(c casework.Caution) bool { return c.Kind == h.Kind }
+		if t == nil || !slices.ContainsFunc(t.Cautions, same) && !slices.ContainsFunc(t.Around, same) {
 			return false
 		}
 	}

@@ -65,7 +65,13 @@ func minutes(m float64) string {
 	return fmt.Sprintf("%d h %d min", n/60, n%60)
 }
 
-func money(v float64, currency string) string { return quantity.Format(v, currency, 6) }
+// money is an amount that is paid or was, to the hundredth; casework.Coins says reckoned ones.
+func money(v float64, currency string) string {
+	return quantity.Format(math.Round(v*100)/100, currency, 6)
+}
+
+// nearly says that so much more money is nearly nothing: a minute of one's own time.
+func nearly(v, rate float64) bool { return v < max(rate/60, 0.05) }
 
 // figure is a number as one types it, empty for 0.
 func figure(v float64) string {
