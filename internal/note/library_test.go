@@ -148,3 +148,36 @@ func TestCautions(t *testing.T) {
 		}
 	}
 }
+
+// The figure of a danger is the device's: the block's own does not stand beside it.
+func TestOneFigurePerDanger(t *testing.T) {
+	lib, err := note.Load(context.Background(), docNotes(t))
+	if err != nil {
+		t.Fatal(err)
+	}
+	m, err := lib.Model("powered-loudspeaker")
+	if err != nil {
+		t.Fatal(err)
+	}
+	seen := 0
+	look := func(where string, hs []note.Hazard) {
+		for _, h := range hs {
+			if h.Kind != "stored charge" {
+				continue
+			}
+			seen++
+			if h.Volts != m.Hazards[1].Volts || h.Joules != m.Hazards[1].Joules {
+				t.Errorf("%s speaks of %g V and %g J, the device of %g V and %g J", where, h.Volts, h.Joules, m.Hazards[1].Volts, m.Hazards[1].Joules)
+			}
+		}
+	}
+	for _, k := range m.Checks {
+		look(k.Title, k.Hazards)
+	}
+	for _, r := range m.Repairs {
+		look(r.Title, r.Hazards)
+	}
+	if seen == 0 || m.Hazards[1].Volts != 42 {
+		t.Errorf("%d steps name stored charge; the device says %+v", seen, m.Hazards)
+	}
+}

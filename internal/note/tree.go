@@ -92,6 +92,10 @@ func parseTree(file string, data []byte, s *sink) (tree *node) {
 		s.fail(at, "split it", "the file is larger than %d kB", maxFile>>10)
 		return nil
 	}
+	t := &treeMaker{file: &file, sink: s}
+	if tree, ok := t.quickTree(data); ok {
+		return tree
+	}
 	defer func() { // the YAML library is not ours: whatever it does, a file is only a file
 		if r := recover(); r != nil {
 			s.fail(at, "", "the file cannot be read as YAML: %v", r)
@@ -107,7 +111,6 @@ func parseTree(file string, data []byte, s *sink) (tree *node) {
 		s.fail(at, "expected kinds:, block: or device:", "the file holds no note")
 		return nil
 	}
-	t := &treeMaker{file: &file, sink: s}
 	return t.convert(doc.Content[0], 0)
 }
 
@@ -154,12 +157,18 @@ type treeMaker struct {
 	slab []node // nodes are made by the hundred
 }
 
-func (t *treeMaker) make(y *yaml.Node) *node {
+// grab returns a node that nobody has used.
+func (t *treeMaker) grab() *node {
 	if len(t.slab) == 0 {
 		t.slab = make([]node, 100)
 	}
 	n := &t.slab[0]
 	t.slab = t.slab[1:]
+	return n
+}
+
+func (t *treeMaker) make(y *yaml.Node) *node {
+	n := t.grab()
 	n.file, n.line, n.column = t.file, int32(y.Line), int32(y.Column)
 	return n
 }
@@ -182,7 +191,7 @@ func (t *treeMaker) convert(y *yaml.Node, depth int) *node {
 		n.text = y.Value
 		n.plain = y.Style&(yaml.SingleQuotedStyle|yaml.DoubleQuotedStyle|yaml.LiteralStyle|yaml.FoldedStyle) == 0
 		if n.plain && leadingZero(n.text) {
-			t.sink.warn(n, fmt.Sprintf("write %q in quotes", n.text), "%s without quotes is a number to other programs and may lose its zero", n.text)
+			t.warnZero(n)
 		}
 	case yaml.SequenceNode:
 		n.kind = sequence
@@ -203,17 +212,26 @@ func (t *treeMaker) pairs(n *node, y *yaml.Node, depth int) {
 	for i := 0; i+1 < len(y.Content); i += 2 {
 		k := t.convert(y.Content[i], depth+1)
 		v := t.convert(y.Content[i+1], depth+1)
-		if k.kind != scalar {
-			t.sink.fail(k, "", "%s cannot be a key", k.what())
-			continue
-		}
-		if prev := n.find(k.text); prev != nil {
-			t.sink.fail(k, fmt.Sprintf("it is there already, in line %d", prev.line), "%q stands here twice", clip(k.text))
-			continue
-		}
-		n.keys = append(n.keys, k)
-		n.vals = append(n.vals, v)
+		t.pair(n, k, v)
 	}
+}
+
+// pair puts a key and its value into a mapping.
+func (t *treeMaker) pair(n, k, v *node) {
+	if k.kind != scalar {
+		t.sink.fail(k, "", "%s cannot be a key", k.what())
+		return
+	}
+	if prev := n.find(k.text); prev != nil {
+		t.sink.fail(k, fmt.Sprintf("it is there already, in line %d", prev.line), "%q stands here twice", clip(k.text))
+		return
+	}
+	n.keys = append(n.keys, k)
+	n.vals = append(n.vals, v)
+}
+
+func (t *treeMaker) warnZero(n *node) {
+	t.sink.warn(n, fmt.Sprintf("write %q in quotes", n.text), "%s without quotes is a number to other programs and may lose its zero", n.text)
 }
 
 // leadingZero reports whether s is digits only with a zero in front of another.
