@@ -86,6 +86,24 @@ func TestSemiInfiniteConvection(t *testing.T) {
 	})
 }
 
+// A face held at one temperature (here by an enormous coefficient): θ = erfc(x/2√(αt)), and
+// the heat taken up is 2kΔT√(t/πα). Incropera ch. 5.
+func TestSemiInfiniteFixedFace(t *testing.T) {
+	const rise = 200.0
+	alpha := testK / testRC
+	m := wall(60e-3, 601, 1e7, 0, 25+rise, 25)
+	march(m, 0.02, []float64{5, 20, 60}, func(i int) {
+		at := []float64{5, 20, 60}[i]
+		near(t, "x = 1.6 mm", m.plate.t[16], 25+rise*math.Erfc(1.6e-3/(2*math.Sqrt(alpha*at))), rise, 0.01)
+		taken := 0.0
+		for k, c := range m.plate.c {
+			taken += c * (m.plate.t[k] - 25)
+		}
+		want := 2 * testK * rise * math.Sqrt(at/(math.Pi*alpha))
+		near(t, "heat taken up", taken, want, want, 0.01)
+	})
+}
+
 // TestConvergence halves grid and step and compares with the closed form of the
 // semi-infinite body, x = 0 and 1.6 mm at 20 s: the error in space falls as the square,
 // in time at least in proportion.
@@ -218,15 +236,15 @@ func TestBoardConductsAsItsLayers(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		s, err := Settings{Nodes: nodes, Cell: 2}.withDefaults(j)
+		s, err := Settings{Nodes: nodes, Cell: 2, Uniform: true}.withDefaults(j)
 		if err != nil {
 			t.Fatal(err)
 		}
 		m := newModel(j, s)
 		x, y := 0.0, 0.0
 		for k := range nodes {
-			x += m.plate.gx[k] * m.dx / m.dy
-			y += m.plate.gy[k] * m.dy / m.dx
+			x += m.plate.gx[k] * m.mesh.dx(0) / m.mesh.dy(0)
+			y += m.plate.gy[k] * m.mesh.dy(0) / m.mesh.dx(0)
 		}
 		want := parallel(materials[matCopper].Conductivity) * 1.67e-3
 		near(t, "along x", x, want, want, 1e-9)

@@ -13,7 +13,8 @@
 // # Model
 //
 // The board is a plate of Nodes layers of nodes through its thickness (first and
-// last on the surfaces) on a square grid. Per node, in watts,
+// last on the surfaces) on a rectangular grid whose cells grow by a quarter from one to
+// the next away from the part (TestGrowingCellsDoNotShow). Per node, in watts,
 //
 //	C·dT/dt = Σ G·(T_next − T) + h·A·(T_air − T) − h_loss(T)·A·(T − T_amb)
 //

@@ -30,35 +30,32 @@ func (h History) Grid(i int, bottom bool) Grid {
 }
 
 func (m *model) newHistory() History {
-	f := func(n int, d float64) (int, float64) {
-		k := max(int(math.Round(m.set.FrameCell/(d*1000))), 1)
-		cells := (n + k - 1) / k
-		return cells, d * 1000 * float64(n) / float64(cells)
+	cells := func(length float64) (int, float64) {
+		n := max(int(math.Round(length/max(m.set.FrameCell, m.set.Cell))), 1)
+		return n, length / float64(n)
 	}
 	h := History{}
-	h.Nx, h.Dx = f(m.plate.nx, m.dx)
-	h.Ny, h.Dy = f(m.plate.ny, m.dy)
+	h.Nx, h.Dx = cells(m.job.Board.Width)
+	h.Ny, h.Dy = cells(m.job.Board.Height)
+	m.across, m.along = sampled(m.mesh.x, h.Nx), sampled(m.mesh.y, h.Ny)
 	return h
 }
 
-// frame averages the two faces over the coarse cells.
+// frame reads the two faces on the coarse cells.
 func (m *model) frame(h *History, time float64) {
 	p := m.plate
 	f := Frame{Time: time, Top: make([]float32, h.Nx*h.Ny), Bottom: make([]float32, h.Nx*h.Ny)}
-	for j := range h.Ny {
-		j0, j1 := j*p.ny/h.Ny, (j+1)*p.ny/h.Ny
-		for i := range h.Nx {
-			i0, i1 := i*p.nx/h.Nx, (i+1)*p.nx/h.Nx
+	for j, rows := range m.along {
+		for i, cols := range m.across {
 			var top, bottom float64
-			for y := j0; y < j1; y++ {
-				for x := i0; x < i1; x++ {
-					q := (y*p.nx + x) * p.nz
-					top += p.t[q]
-					bottom += p.t[q+p.nz-1]
+			for _, y := range rows {
+				for _, x := range cols {
+					q := (y.cell*p.nx + x.cell) * p.nz
+					top += y.len * x.len * p.t[q]
+					bottom += y.len * x.len * p.t[q+p.nz-1]
 				}
 			}
-			n := float64((j1 - j0) * (i1 - i0))
-			f.Top[j*h.Nx+i], f.Bottom[j*h.Nx+i] = float32(top/n), float32(bottom/n)
+			f.Top[j*h.Nx+i], f.Bottom[j*h.Nx+i] = float32(top), float32(bottom)
 		}
 	}
 	h.Frames = append(h.Frames, f)

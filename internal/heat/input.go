@@ -104,7 +104,8 @@ type Factors struct {
 
 // Settings steer the computation; the zero value is the default throughout.
 type Settings struct {
-	Cell    float64 // mm of grid spacing, 0.1 to 10; 0: 1
+	Cell    float64 // mm of grid spacing at the part, 0.1 to 10; 0: 1
+	Uniform bool    // the same spacing all over; else cells grow away from the part
 	Nodes   int     // through the thickness, 2 to 64; 0: 3
 	Step    float64 // s, 0.001 to 5; 0: 0.25, and 0.05 with an iron
 	MaxTime float64 // s the tool is applied at most, 0.1 to 3600; 0: 120

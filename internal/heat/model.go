@@ -15,7 +15,9 @@ type model struct {
 	joints    []joint
 	jet       *Jet
 
-	dx, dy    float64 // m
+	mesh      mesh
+	across    [][]within // for a frame: the columns that make up each of its cells, in x
+	along     [][]within // … and in y
 	cover     []float64
 	case_     int // lump indices
 	die       int
@@ -74,10 +76,8 @@ const (
 
 func newModel(j Job, s Settings) *model {
 	alloy, _ := AlloyByName(j.Alloy)
-	b := j.Board
-	nx, ny := max(int(math.Round(b.Width/s.Cell)), 2), max(int(math.Round(b.Height/s.Cell)), 2)
-	m := &model{job: j, set: s, alloy: alloy, plate: newPlate(nx, ny, s.Nodes, s.Workers),
-		dx: b.Width / float64(nx) / 1000, dy: b.Height / float64(ny) / 1000, cover: make([]float64, nx*ny)}
+	g := newMesh(j, s)
+	m := &model{job: j, set: s, alloy: alloy, plate: newPlate(g.nx(), g.ny(), s.Nodes, s.Workers), mesh: g, cover: make([]float64, g.nx()*g.ny())}
 	m.plate.ambient = j.Ambient
 	for q := range m.plate.t {
 		m.plate.t[q] = j.Ambient
@@ -90,27 +90,7 @@ func newModel(j Job, s Settings) *model {
 }
 
 // rect spreads a rectangle (mm) over the columns it covers.
-func (m *model) rect(x, y, w, h float64) []share {
-	cx, cy := m.dx*1000, m.dy*1000
-	x0, x1 := max((x-w/2)/cx, 0), min((x+w/2)/cx, float64(m.plate.nx))
-	y0, y1 := max((y-h/2)/cy, 0), min((y+h/2)/cy, float64(m.plate.ny))
-	var out []share
-	total := 0.0
-	for j := int(y0); float64(j) < y1; j++ {
-		fy := min(y1, float64(j+1)) - max(y0, float64(j))
-		for i := int(x0); float64(i) < x1; i++ {
-			f := fy * (min(x1, float64(i+1)) - max(x0, float64(i)))
-			if f > 1e-9 {
-				out = append(out, share{col: j*m.plate.nx + i, fill: f})
-				total += f
-			}
-		}
-	}
-	for i := range out {
-		out[i].of = out[i].fill / total
-	}
-	return out
-}
+func (m *model) rect(x, y, w, h float64) []share { return m.mesh.rect(x, y, w, h) }
 
 func (m *model) coverBodies() {
 	mark := func(x, y, w, h float64) {
@@ -155,7 +135,7 @@ func (m *model) copperAt() (stored, conducts []float64) {
 func (m *model) buildPlate() {
 	p, b := m.plate, m.job.Board
 	fr4, cu := materials[matFR4], materials[matCopper]
-	thick, cell := b.Thickness/1000, m.dx*m.dy
+	thick := b.Thickness / 1000
 	dz := thick / float64(p.nz-1)
 	stored, conducts := m.copperAt()
 	sheet := make([]float64, len(p.c)) // W/K
@@ -165,6 +145,7 @@ func (m *model) buildPlate() {
 		if k == 0 || k == p.nz-1 {
 			vol = dz / 2
 		}
+		cell := m.mesh.area(q / p.nz)
 		p.c[q] = cell * (fr4.Density*fr4.SpecificHeat*vol + cu.Density*cu.SpecificHeat*stored[k])
 		sheet[q] = fr4.Conductivity*vol + cu.Conductivity*conducts[k]
 		if k < p.nz-1 {
@@ -172,16 +153,17 @@ func (m *model) buildPlate() {
 		}
 	}
 	m.addPads(sheet, dz, conducts[0])
-	half := func(a, b float64) float64 { return 2 * a * b / (a + b) }
+	half := func(a, da, b, db float64) float64 { return 2 / (da/a + db/b) } // sheets in series, from centre to centre
+	g := &m.mesh
 	for j := range p.ny {
 		for i := range p.nx {
 			for k := range p.nz {
 				q := (j*p.nx+i)*p.nz + k
 				if i < p.nx-1 {
-					p.gx[q] = half(sheet[q], sheet[q+p.nz]) * m.dy / m.dx
+					p.gx[q] = half(sheet[q], g.dx(i), sheet[q+p.nz], g.dx(i+1)) * g.dy(j)
 				}
 				if j < p.ny-1 {
-					p.gy[q] = half(sheet[q], sheet[q+p.nx*p.nz]) * m.dx / m.dy
+					p.gy[q] = half(sheet[q], g.dy(j), sheet[q+p.nx*p.nz], g.dy(j+1)) * g.dx(i)
 				}
 			}
 		}
@@ -266,30 +248,30 @@ func (m *model) tipPads() []int {
 // buildSurfaces sets what the faces exchange with hot air, preheater and room.
 func (m *model) buildSurfaces() {
 	p, b, n := m.plate, m.job.Board, len(m.cover)
-	cell := m.dx * m.dy
 	length := b.Width * b.Height / (2 * (b.Width + b.Height)) / 1000
 	for _, f := range []*surface{&p.top, &p.under} {
 		f.free = newLossTable(length, m.job.Ambient, f == &p.top, true)
 		f.still = newLossTable(length, m.job.Ambient, f == &p.top, false)
 	}
 	for c := range n {
+		cell := m.mesh.area(c)
 		p.top.area[c] = cell * (1 - m.cover[c])
 		p.under.area[c] = cell
 	}
 	if m.job.Tool.HotAir != nil {
-		m.blow(cell)
+		m.blow()
 	}
 	if w := m.job.Tool.Preheat; w != nil {
 		h := orDefault(w.H, 35) * m.set.Vary.H
 		for _, s := range m.rect(m.job.Part.X, m.job.Part.Y, orDefault(w.Width, 4*b.Width), orDefault(w.Height, 4*b.Height)) {
-			a := s.fill * cell * h
+			a := s.fill * m.mesh.area(s.col) * h
 			p.under.h[s.col], p.under.hT[s.col] = a, a*w.Temp
 			p.under.forced[s.col] = true
 		}
 	}
 }
 
-func (m *model) blow(cell float64) {
+func (m *model) blow() {
 	a, p := m.job.Tool.HotAir, m.plate
 	jet, err := NewJet(a.Nozzle, a.Distance*m.set.Vary.Distance, a.Flow, a.SetTemp, m.job.Ambient, m.set.Vary.H)
 	if err != nil {
@@ -299,7 +281,7 @@ func (m *model) blow(cell float64) {
 	p.each(p.ny, func(lo, hi int) {
 		for c := lo * p.nx; c < hi*p.nx; c++ {
 			h, hT := m.blowAt(c)
-			area := cell * (1 - m.cover[c])
+			area := m.mesh.area(c) * (1 - m.cover[c])
 			p.top.h[c], p.top.hT[c] = h*area, hT*area
 			p.top.forced[c] = h > jetWins
 		}
@@ -325,7 +307,6 @@ func (m *model) blow(cell float64) {
 
 // blowAt is the jet over the centre of a column.
 func (m *model) blowAt(col int) (h, hT float64) {
-	x := (float64(col%m.plate.nx) + 0.5) * m.dx * 1000
-	y := (float64(col/m.plate.nx) + 0.5) * m.dy * 1000
+	x, y := m.mesh.centre(col)
 	return m.jet.field(x-m.job.Part.X, y-m.job.Part.Y, m.job.Tool.HotAir.Orbit)
 }

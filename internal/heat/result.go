@@ -21,7 +21,7 @@ type Result struct {
 	Trace                []Sample
 	History              History
 	Notes                []string // where a figure stands on weak ground
-	Steps                int
+	Steps, Nodes         int      // of the computation
 }
 
 // A JointResult is one solder joint.
@@ -37,7 +37,7 @@ type JointResult struct {
 // one second, K/s.
 type Peak struct {
 	Temp, At         float64 // °C, s
-	RampUp, RampDown float64
+	RampUp, RampDown float64 // of the upper half as a whole for the case: a face follows the air in a moment
 }
 
 // A NeighbourResult is what a neighbour saw.

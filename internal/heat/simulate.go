@@ -49,12 +49,12 @@ type run struct {
 
 // A moment is kept for the rise over a second.
 type moment struct {
-	time, top, die float64
-	joints         []float64
+	time, top, body, die float64 // top is the face of the case, body the middle of its upper half
+	joints               []float64
 }
 
 func newRun(m *model) *run {
-	r := &run{model: m, res: &Result{Alloy: m.alloy, Molten: -1, Jet: m.jet, Tip: math.Inf(1)}, most: stretchMost}
+	r := &run{model: m, res: &Result{Alloy: m.alloy, Molten: -1, Jet: m.jet, Tip: math.Inf(1), Nodes: len(m.plate.c)}, most: stretchMost}
 	r.beyond = make([]float64, len(m.joints))
 	r.hotCol = make([]float32, m.plate.nx*m.plate.ny)
 	for i := range r.hotCol {

@@ -35,7 +35,7 @@ func (r *run) watch(dt float64) {
 	}
 	r.watchBoard(dt)
 	s := r.watchBodies(cold, hot, dt)
-	r.ramps(moment{r.time, s.Case, s.Die, temps})
+	r.ramps(moment{r.time, s.Case, r.net.lumps[r.case_].t, s.Die, temps})
 }
 
 // jointState is the mean temperature over the pad, that of the coldest node with
@@ -140,7 +140,7 @@ func (r *run) ramps(m moment) {
 	rate := func(p *Peak, now, was float64) {
 		p.RampUp, p.RampDown = max(p.RampUp, (now-was)/span), max(p.RampDown, (was-now)/span)
 	}
-	rate(&r.res.Case, m.top, old.top)
+	rate(&r.res.Case, m.body, old.body)
 	rate(&r.res.Die, m.die, old.die)
 	for i, t := range m.joints {
 		jr := &r.res.Joints[i]
@@ -199,7 +199,6 @@ func (r *run) finish() *Result {
 	}
 	turned := math.Abs(e.Jet) + math.Abs(e.Preheat) + math.Abs(e.Iron) + math.Abs(e.Loss)
 	e.Residual = math.Abs(e.Jet+e.Preheat+e.Iron-e.Loss-e.Stored) / max(turned, 1e-9)
-	cell := r.dx * r.dy * 1e6
 	tip := map[int]bool{} // under the tip it is the pad that is hot
 	for _, l := range r.net.links {
 		if l.lump == r.net.tip {
@@ -208,7 +207,7 @@ func (r *run) finish() *Result {
 	}
 	for c, t := range r.hotCol {
 		if float64(t) > res.Board.Tg {
-			res.Board.OverTg += cell
+			res.Board.OverTg += r.mesh.area(c) * 1e6
 		}
 		res.Board.OverTd = res.Board.OverTd || float64(t) > res.Board.Td && !tip[c]
 	}

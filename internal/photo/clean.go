@@ -206,6 +206,23 @@ func upright(m *image.RGBA, orientation int) *image.RGBA {
 	return out
 }
 
+// Turned is a picture that Clean made, turned clockwise by 90, 180 or 270 degrees and
+// written anew; by 0 it is as it was.
+func Turned(kept []byte, degrees int) ([]byte, error) {
+	orientation, ok := map[int]int{0: 1, 90: 6, 180: 3, 270: 8}[degrees]
+	switch {
+	case !ok:
+		return nil, &Refusal{Text: fmt.Sprintf("a picture cannot be turned by %d degrees", degrees), Next: "turn it by 90, 180 or 270"}
+	case orientation == 1:
+		return kept, nil
+	}
+	m, err := decode(kept, Limits{}.withDefaults())
+	if err != nil {
+		return nil, err
+	}
+	return encode(upright(scaled(m, Limits{}.withDefaults().Edge), orientation), 85)
+}
+
 // source is the pixel of the stored picture (w × h) that belongs at x, y upright.
 func source(orientation, x, y, w, h int) (int, int) {
 	switch orientation {

@@ -135,6 +135,35 @@ func TestOrientation(t *testing.T) {
 	}
 }
 
+// Turned by 90° clockwise, the red corner goes from the upper left to the upper right.
+func TestTurned(t *testing.T) {
+	var b bytes.Buffer
+	if err := jpeg.Encode(&b, corner(), nil); err != nil {
+		t.Fatal(err)
+	}
+	for _, c := range []struct{ degrees, w, h, x, y int }{{0, 30, 20, 2, 2}, {90, 20, 30, 17, 2}, {180, 30, 20, 27, 17}, {270, 20, 30, 2, 27}} {
+		got, err := photo.Turned(b.Bytes(), c.degrees)
+		if err != nil {
+			t.Fatal(err)
+		}
+		m, err := jpeg.Decode(bytes.NewReader(got))
+		if err != nil || m.Bounds().Dx() != c.w || m.Bounds().Dy() != c.h {
+			t.Fatalf("%d°: %v, %v", c.degrees, m.Bounds(), err)
+		}
+		if r, g, _, _ := m.At(c.x, c.y).RGBA(); r>>8 < 180 || g>>8 > 90 {
+			t.Errorf("%d°: the red corner is not at %d, %d", c.degrees, c.x, c.y)
+		}
+	}
+	for _, bad := range []int{45, -90, 360} {
+		if _, err := photo.Turned(b.Bytes(), bad); err == nil {
+			t.Errorf("turned by %d°", bad)
+		}
+	}
+	if _, err := photo.Turned([]byte("no picture"), 90); err == nil {
+		t.Error("what is no picture was turned")
+	}
+}
+
 // Nothing of the old file is left: no place, no tags.
 func TestMetadataIsGone(t *testing.T) {
 	m := corner()

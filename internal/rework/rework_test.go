@@ -99,6 +99,9 @@ func TestDirections(t *testing.T) {
 		if !m.Known() || m.Mirrored() != d {
 			t.Errorf("%s mirrored is %s", d, m)
 		}
+		if got := math.Mod(d.Turned(90).Angle()-d.Angle()+360, 360); got != 90 || d.Turned(90).Turned(-90) != d || d.Turned(360) != d {
+			t.Errorf("%s turned by 90° is %s", d, d.Turned(90))
+		}
 		if got := math.Mod(d.Angle()+m.Angle(), 360); got != 0 {
 			t.Errorf("%s and %s are not mirror images: %g°", d, m, got)
 		}

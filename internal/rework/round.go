@@ -97,6 +97,16 @@ func (d Direction) Mirrored() Direction {
 	return Direction(strings.NewReplacer("left", "right", "right", "left").Replace(string(d)))
 }
 
+// Turned is the direction on a picture turned clockwise by so many degrees, a multiple of
+// 45; an unknown one stays.
+func (d Direction) Turned(degrees int) Direction {
+	i := slices.Index(directions, d)
+	if i < 0 {
+		return d
+	}
+	return directions[((i+degrees/45)%8+8)%8]
+}
+
 // Angle is the direction in degrees clockwise from up, 0 for an unknown one.
 func (d Direction) Angle() float64 {
 	return 45 * float64(max(slices.Index(directions, d), 0))
