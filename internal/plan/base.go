@@ -77,7 +77,7 @@ const (
 	mostRounds = 10
 	mostBatch  = 5
 	mostPrefix = 12
-	mostSide   = 1 // rounds after a look that misled
+	mostSide   = 2 // rounds after a look that misled
 )
 
 // place is where a policy stands, apart from its belief.

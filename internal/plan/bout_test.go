@@ -65,15 +65,21 @@ func (x *bout) do(a *arc) {
 	}
 }
 
+// mostSteps is after how many moves a bout is given up. No policy may come to that.
+const mostSteps = 150
+
 // play follows a policy until it works or the policy stops.
-func play(p *Planner, root *node, truth int, seed uint64, h habit) Leaf {
+func play(t testing.TB, p *Planner, root *node, truth int, seed uint64, h habit) Leaf {
+	t.Helper()
 	x := &bout{p: p, n: root, truth: truth, seed: seed}
-	for x.steps < 80 && !x.spent.Works {
+	for !x.spent.Works {
 		a := h.next(x)
 		if a == nil {
 			break
 		}
-		x.do(a)
+		if x.do(a); x.steps > mostSteps {
+			t.Fatalf("%s: %q has come to no end after %d moves", p.e.Model().ID, h.name, x.steps)
+		}
 	}
 	return x.spent
 }

@@ -72,12 +72,16 @@ func (c chart) svg() string {
 	for _, k := range c.curves {
 		var path []string
 		for _, d := range k.at {
-			path = append(path, fmt.Sprintf("%.1f %.1f", px(d.x), py(d.y)))
+			path = append(path, fmt.Sprintf("%.1f,%.1f", px(d.x), py(d.y)))
 			if d.high > d.low {
 				p(`<path d="M%.1f %.1fV%.1f" stroke="#555"/>`, px(d.x), py(d.low), py(d.high))
 			}
 		}
-		p(`<path d="M%s" fill="none" stroke="#222" stroke-width="1.5" stroke-dasharray="%s"/>`, strings.Join(path, "L"), k.dash)
+		dash := ""
+		if k.dash != "" {
+			dash = fmt.Sprintf(` stroke-dasharray="%s"`, k.dash)
+		}
+		p(`<polyline points="%s" fill="none" stroke="#222" stroke-width="1.5"%s/>`, strings.Join(path, " "), dash)
 		for _, d := range k.at {
 			p("%s", k.sign(px(d.x), py(d.y)))
 		}

@@ -32,15 +32,18 @@
 // upper bound. The lower bound is perfect information: every world made known, and
 // solved for itself, access and failing repairs included, or given up (floor.go).
 //
-// The search (search.go, expand.go) is AO*: it walks from the root down the moves
+// The answer at once (second.go) is the one-step look-ahead, every first move followed by V₀, with one step
+// more for two moves: what V₀ itself would do first, which would otherwise come after
+// anything that tells a little, and what most results of the best move call for next.
+//
+// Further thought (search.go, expand.go) is AO*: it walks from the root down the moves
 // that may turn out best, into the outcome that leaves most in doubt, expands the
 // leaf it finds there with V₀ at the new leaves, and backs both bounds up. One turn in
 // four goes after the least lower bound, which closes the bounds; the others after
 // the least upper bound with some credit for doubt, which makes the plan better.
 // Situations reached in two ways are one node (keys.go). Beyond the root
 // only the keenest moves are worked out at once, the others when their bound says so.
-// The answer after expanding only the root is the one-step look-ahead; each further
-// expansion can only improve it, and the gap to Advice.Lower says how much is still open.
+// Each expansion can only improve the answer at once, and the gap to Advice.Lower says how much is still open.
 // The result depends on the number of expansions, never on the clock.
 //
 // A belief is carried as weighted worlds (sets of faults still there, and whether
@@ -48,16 +51,20 @@
 // check comes out in it, is computed once and kept from one advice to the next.
 // Checks with many findings are told apart by their most telling ones (results.go).
 //
+// A repair made before has less of a chance the second time (mend.go), and one not tried yet is
+// not made again unless it is likelier that it failed than not; the whole is not tried again
+// before something has been repaired.
+//
 // # What else is here
 //
 // Reasons as data: break-evens (breakeven.go), batches (batch.go), what would change one's mind and
 // what-if (turn.go). Rehearse gives the ways it can end and their Outlook;
 // Map lays out the next moves for drawing; Basket chooses what to order.
-// docs/decision.md has the measured regret and speed, and the limits.
+// docs/decision.md has what was measured (regret, cost against habits, calibration, speed) and the limits.
 //
 // # Failure
 //
-// Settings, situations, beliefs and offers that make no sense get a sentence that says which figure is wrong.
+// Settings, situations, beliefs, offers and costs in the model that make no sense get a sentence that says which figure is wrong.
 // A context that has ended before the thinking starts is an error; one that ends
 // during it brings the best answer so far.
 //

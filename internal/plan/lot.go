@@ -57,24 +57,33 @@ func (ws *worlds) repair(b lot, r int) lot {
 	ids, w := ws.room(len(b.ids) + 16)
 	ws.stamp++
 	for k, id := range b.ids {
-		ds := ws.list[id].after[r]
-		if ds == nil {
-			ds = ws.drifts(id, r)
-		}
+		still := ws.still[r]
 		if len(ws.seat) < len(ws.list) {
 			ws.seat = append(ws.seat, make([]seat, len(ws.list)-len(ws.seat))...)
 		}
-		for _, d := range ds {
-			s := &ws.seat[d.id]
-			if s.stamp != ws.stamp {
-				*s = seat{ws.stamp, len(ids)}
-				ids, w = append(ids, d.id), append(w, b.w[k]*d.p)
-			} else {
-				w[s.at] += b.w[k] * d.p
+		if id/64 < len(still) && still.has(id) { // most repairs have nothing to do with most faults
+			ids, w = ws.sit(ids, w, id, b.w[k])
+			continue
+		}
+		for _, d := range ws.drifts(id, r) {
+			if d.id >= len(ws.seat) {
+				ws.seat = append(ws.seat, make([]seat, len(ws.list)-len(ws.seat))...)
 			}
+			ids, w = ws.sit(ids, w, d.id, b.w[k]*d.p)
 		}
 	}
 	return lot{ids, w}
+}
+
+// sit adds weight to a world of the lot being made.
+func (ws *worlds) sit(ids []int, w []float64, id int, more float64) ([]int, []float64) {
+	s := &ws.seat[id]
+	if s.stamp == ws.stamp {
+		w[s.at] += more
+		return ids, w
+	}
+	*s = seat{ws.stamp, len(ids)}
+	return append(ids, id), append(w, more)
 }
 
 // passing is the chance that the test of the whole passes.

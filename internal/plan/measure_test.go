@@ -90,7 +90,7 @@ func measureDevice(t testing.TB, lib *note.Library, id string, complaints, draws
 		for range draws {
 			truth, seed := q.truth(rng), rng.Uint64()
 			for h, x := range hs {
-				sums[h] += out.scores[h].add(play(q.p, q.root, truth, seed, x), q.p.tariff.loss()) / float64(draws)
+				sums[h] += out.scores[h].add(play(t, q.p, q.root, truth, seed, x), q.p.tariff.loss()) / float64(draws)
 			}
 		}
 		for h := range hs {
@@ -100,7 +100,8 @@ func measureDevice(t testing.TB, lib *note.Library, id string, complaints, draws
 	return out
 }
 
-// A few devices in every run, all of them with FETTLER_BOUTS complaints each, which also writes docs/decision-bouts.csv.
+// The advice is cheaper than habits, and follows them to an end. A few devices in every run; all of them with FETTLER_BOUTS complaints
+// each, which also writes docs/decision-bouts.csv. FETTLER_DEVICES names some instead.
 func TestAdviceAgainstHabits(t *testing.T) {
 	lib, err := library.Load(context.Background())
 	if err != nil {
@@ -127,8 +128,8 @@ func TestAdviceAgainstHabits(t *testing.T) {
 		h, g := b.plain(), b.sharp()
 		t.Logf("%-28s advice %v; best habit %s %v: saves %.1f %% (%.2f ± %.2f); best sharper one %s: %.1f %% (%.2f ± %.2f); known %.2f", id, b.scores[0],
 			habits()[h].name, b.scores[h], 100*b.saving(h), -b.gap[h].mean(), b.gap[h].se(), habits()[g].name, 100*b.saving(g), -b.gap[g].mean(), b.gap[g].se(), b.floor)
-		if dearer := b.gap[h].mean() - 3*b.gap[h].se(); all && dearer > 0.02*b.scores[h].total/float64(b.scores[h].n) {
-			t.Errorf("%s: the habit %q does better than the advice beyond doubt", id, habits()[h].name)
+		if all && b.saving(h) < -0.02 {
+			t.Errorf("%s: the habit %q does better than the advice", id, habits()[h].name)
 		}
 	}
 	if mean := summary(t, bills); mean < 0.05 {

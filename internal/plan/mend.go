@@ -65,6 +65,11 @@ func (ws *worlds) repeats(made bits) bool {
 		}
 		w.helps, w.matters, w.least = nil, nil, nil
 	}
+	for r := range ws.still {
+		if made.has(r) != ws.made.has(r) {
+			ws.still[r] = nil
+		}
+	}
 	ws.made = made
 	return true
 }

@@ -42,8 +42,8 @@ type Planner struct {
 
 // Effort bounds how long a planner thinks.
 type Effort struct {
-	// Expansions is how many situations are looked into beyond the first; 0 gives
-	// the depth-1 answer, less than 0 goes on until the bounds meet or the context ends.
+	// Expansions is how many situations are looked into beyond the answer at once; 0 gives
+	// that answer, less than 0 goes on until the bounds meet or the context ends.
 	Expansions int
 	// Gap, in money, is how close the bounds need to come: the search ends when
 	// the advice is proven to be within Gap of the best there is.
@@ -62,7 +62,7 @@ func New(e *belief.Engine, s Settings) (*Planner, error) {
 }
 
 // Advise says what to do next at once: one move looked ahead over the best
-// sequence of repairs.
+// sequence of repairs, and two where the first alone would mislead.
 func (p *Planner) Advise(ctx context.Context, b *belief.Belief, sit Situation) (*Advice, error) {
 	return p.AdviseWith(ctx, b, sit, Effort{})
 }

@@ -47,7 +47,7 @@ type Rehearsal struct {
 	loss float64
 }
 
-// Rehearse lays out the policy of the one-step look-ahead from here, the
+// Rehearse lays out the policy of the advice at once from here, the
 // likeliest places first, at most nodes of them (0 means 150), and returns every way it
 // can end. Nothing is sampled: where the policy is not laid out, the base policy
 // is followed to its ends, and Folded says how often that is.
@@ -98,7 +98,7 @@ func (h *stageHeap) Pop() any {
 	return x
 }
 
-// stage decides one place by look-ahead and queues what follows from it.
+// stage decides one place as the advice at once does and queues what follows from it.
 func (p *Planner) stage(r *Rehearsal, q *stageHeap, s stage) {
 	p.think(s.n)
 	a := p.chosen(s.n)

@@ -43,9 +43,7 @@ func (ws *worlds) layChecks(ctx context.Context, b lot, known map[int]bool) erro
 	}
 	ws.relaid = !slices.EqualFunc(before, ws.checks, func(a, b checkPlan) bool { return slices.Equal(a.findings, b.findings) })
 	if ws.relaid {
-		for _, w := range ws.list { // remembered for another layout
-			w.tells = nil
-		}
+		ws.told = make([][][]float64, len(m.Checks)) // what was remembered is of another layout
 	}
 	return nil
 }
@@ -121,19 +119,18 @@ func plogp(p float64) float64 {
 
 // tells returns the chances of the results of check c in world id.
 func (ws *worlds) tells(id, c int) []float64 {
-	if t := ws.list[id].tells; t != nil && t[c] != nil {
-		return t[c]
+	if t := ws.told[c]; id < len(t) && t[id] != nil {
+		return t[id]
 	}
-	return ws.told(id, c)
+	return ws.tell(id, c)
 }
 
-func (ws *worlds) told(id, c int) []float64 {
-	w := ws.list[id]
-	if w.tells == nil {
-		w.tells = make([][]float64, len(ws.checks))
+func (ws *worlds) tell(id, c int) []float64 {
+	if n := len(ws.list); len(ws.told[c]) < n {
+		ws.told[c] = append(ws.told[c], make([][]float64, n-len(ws.told[c]))...)
 	}
-	w.tells[c] = ws.tellsIn(w, &ws.checks[c])
-	return w.tells[c]
+	ws.told[c][id] = ws.tellsIn(ws.list[id], &ws.checks[c])
+	return ws.told[c][id]
 }
 
 func (ws *worlds) tellsIn(w *world, cp *checkPlan) []float64 {

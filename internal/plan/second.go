@@ -1,5 +1,7 @@
 package plan
 
+import "slices"
+
 // The one-step look-ahead follows every first move by the base policy. What the base
 // policy itself would do first then gains nothing by being done first, so anything
 // that tells a little would go before it: a string of small checks before the telling one,
@@ -15,8 +17,9 @@ const (
 	secondChain = 4    // repairs made on one visit that are followed to their test
 
 	// How many moves are worked out there, as keenChecks and keenRepairs.
-	secondChecks  = 3
-	secondRepairs = 4
+	secondChecks   = 2
+	secondRepairs  = 3
+	secondFavoured = 4 // and so many of those that cost least before
 )
 
 // think decides a place: the one-step look-ahead, and one step further where it matters.
@@ -42,7 +45,7 @@ func (p *Planner) think(n *node) {
 		}
 		tried[turn] = a.move
 		turn++
-		p.further(a)
+		p.further(a, p.favoured(n))
 		p.settleNode(n)
 	}
 }
@@ -72,21 +75,54 @@ func (p *Planner) calledFor(n *node) Move {
 
 // arc is the arc of a move, nil if the node has none or it is not worked out.
 func (n *node) arc(m Move) *arc {
+	if a := n.any(m); a != nil && !a.rough {
+		return a
+	}
+	return nil
+}
+
+// any is the arc of a move, worked out or not; nil if the node has none.
+func (n *node) any(m Move) *arc {
 	for _, a := range n.arcs {
-		if a.move == m && !a.rough {
+		if a.move == m {
 			return a
 		}
 	}
 	return nil
 }
 
+// favoured are the moves from n that cost least in all: what would come first if it were not for
+// the move looked further, and so what to look at after it.
+func (p *Planner) favoured(n *node) []Move {
+	var best [secondFavoured]*arc
+	for _, a := range n.arcs {
+		if a.rough || a.move.Kind == Test {
+			continue
+		}
+		for i := range best {
+			if best[i] == nil || a.upper.total < best[i].upper.total {
+				copy(best[i+1:], best[i:])
+				best[i] = a
+				break
+			}
+		}
+	}
+	var out []Move
+	for _, a := range best {
+		if a != nil {
+			out = append(out, a.move)
+		}
+	}
+	return out
+}
+
 // further looks one step further along an arc: through repairs to the test that
 // follows them, and into every likely result.
-func (p *Planner) further(a *arc) {
+func (p *Planner) further(a *arc, favoured []Move) {
 	path := []*arc{a}
 	for a.move.Kind == Repair && len(path) < secondChain {
 		n := a.next[0].n
-		p.peek(n)
+		p.peek(n, favoured)
 		if a = p.chosen(n); a == nil {
 			break
 		}
@@ -95,7 +131,7 @@ func (p *Planner) further(a *arc) {
 	for k := len(path) - 1; k >= 0; k-- {
 		for _, x := range path[k].next {
 			if x.p >= secondShare {
-				p.peek(x.n)
+				p.peek(x.n, favoured)
 			}
 			if k < len(path)-1 {
 				p.settleNode(x.n)
@@ -105,10 +141,25 @@ func (p *Planner) further(a *arc) {
 	}
 }
 
-// peek expands a node if it is not, with the few keenest moves.
-func (p *Planner) peek(n *node) {
-	if !n.open {
-		p.expandTo(n, secondChecks, secondRepairs)
-		n.peeked = true
+// peek expands a node if it is not, with the few keenest moves and the favoured ones.
+func (p *Planner) peek(n *node, favoured []Move) {
+	if n.open {
+		return
 	}
+	p.expandTo(n, secondChecks, secondRepairs)
+	n.peeked = true
+	helping := p.helping(n.b, n.at)
+	for _, m := range favoured {
+		a := n.any(m)
+		switch {
+		case a != nil && a.rough:
+			p.workOut(n, a)
+		case a != nil:
+		case m.Kind == Check && !n.at.asked.has(m.Index) && p.worlds.telling(n.b, m.Index) > 1e-9:
+			n.arcs = append(n.arcs, p.checkArc(n, m.Index))
+		case m.Kind == Repair && slices.Contains(helping, m.Index):
+			n.arcs = append(n.arcs, p.repairArc(n, m.Index))
+		}
+	}
+	p.settleNode(n)
 }

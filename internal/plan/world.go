@@ -20,12 +20,11 @@ type world struct {
 	modes   []int // ascending; empty: all is well
 	unknown bool  // the fault the note does not know
 	state   belief.World
-	passes  float64     // 1 if the test of the whole passes, else 0
-	after   [][]drift   // per repair: the worlds it leads to; nil until asked
-	helps   []help      // the repairs that change the chance of passing; nil until asked
-	tells   [][]float64 // per check: chance of each of its results; nil until asked
-	least   []float64   // per access: what it costs at least when known; nil or 0 until asked
-	matters []int       // the repairs that matter to it; nil until asked
+	passes  float64   // 1 if the test of the whole passes, else 0
+	after   [][]drift // per repair: the worlds it leads to; nil until asked
+	helps   []help    // the repairs that change the chance of passing; nil until asked
+	least   []float64 // per access: what it costs at least when known; nil or 0 until asked
+	matters []int     // the repairs that matter to it; nil until asked
 }
 
 // drift is one world a repair may lead to.
@@ -49,9 +48,11 @@ type worlds struct {
 	hidden []float64 // per mode: chance that it shows in no symptom
 	whole  []float64 // per repair: chance that it clears the unknown fault
 	checks []checkPlan
-	looks  [][]look // per repair
-	made   bits     // repairs made before
-	relaid bool     // the last belief came with another layout of checks or other looks than the one before
+	told   [][][]float64 // per check and world: the chances of its results, nil until asked
+	still  []bits        // per repair: the worlds it is known to leave as they are
+	looks  [][]look      // per repair
+	made   bits          // repairs made before
+	relaid bool          // the last belief came with another layout of checks or other looks than the one before
 
 	seat  []seat // scratch of repair: where a world sits in the lot being made
 	stamp int
@@ -67,7 +68,7 @@ const (
 
 func newWorlds(e *belief.Engine) *worlds {
 	m := e.Model()
-	ws := &worlds{e: e, index: map[string]int{}, made: newBits(len(m.Repairs))}
+	ws := &worlds{e: e, index: map[string]int{}, made: newBits(len(m.Repairs)), still: make([]bits, len(m.Repairs))}
 	ws.hidden = make([]float64, len(m.Modes))
 	for i := range m.Modes {
 		ws.hidden[i] = ws.symptomFree([]int{i})
@@ -179,6 +180,12 @@ func (ws *worlds) drifts(id, r int) []drift {
 	w := ws.list[id]
 	if w.after[r] == nil {
 		w.after[r] = ws.repaired(w, id, r)
+		if d := w.after[r]; len(d) == 1 && d[0] == (drift{id, 1}) {
+			for len(ws.still[r]) <= id/64 {
+				ws.still[r] = append(ws.still[r], 0)
+			}
+			ws.still[r].set(id)
+		}
 	}
 	return w.after[r]
 }
