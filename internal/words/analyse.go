@@ -38,6 +38,7 @@ type passage struct {
 	clause   []int
 	sentence []int
 	marks    []mark
+	denied   int    // marks that a negator reached
 	talk     []Span // taken out: what was advised
 	rest     int    // where the words that were not read begin, or 0
 }
@@ -57,6 +58,10 @@ func analyse(text string, patterns book, s *speller, stem stemmer) *passage {
 		p.mendSpelling(s)
 	}
 	p.findConcepts(patterns)
+	if len(p.tokens) == 1 && p.tokens[0].word == "nothing" {
+		p.marks = append(p.marks, p.newMark("@on", deed, true, []int{0})) // what does it do? nothing
+		p.negators = map[int]int{}
+	}
 	p.findClauses()
 	p.dropTalk()
 	p.negate()
@@ -73,8 +78,8 @@ func (p *passage) mendSpelling(s *speller) {
 		if s.knows(t.word) || s.knows(t.stem) || stopSet[t.word] || headSet[t.word] {
 			continue
 		}
-		if w, ok := s.mend(t.word); ok {
-			t.word, t.stem, t.quality = w, stemOf(w), mendedQuality
+		if w, q := s.mend(t.word); w != "" {
+			t.word, t.stem, t.quality = w, stemOf(w), q
 		}
 	}
 }
@@ -88,6 +93,7 @@ func (p *passage) findConcepts(patterns book) {
 		if p.taken[i] || p.stopsDoing(i) {
 			continue
 		}
+		p.notOn(i)
 		c, at := patterns.find(p.tokens, p.taken, i)
 		if c == nil {
 			if !p.lightState(i) {
@@ -109,6 +115,26 @@ func (p *passage) findConcepts(patterns book) {
 		p.marks = append(p.marks, p.newMark(c.name, c.kind, c.neg, at))
 	}
 }
+
+// notOn lets "not on batteries" behind "works on mains" deny the deed once more:
+// what is denied is that it works, and not the batteries.
+func (p *passage) notOn(i int) {
+	if i == 0 || p.tokens[i-1].word != "not" || !onWith[p.tokens[i].word] {
+		return
+	}
+	for k := len(p.marks) - 1; k >= 0; k-- {
+		m := p.marks[k]
+		if p.tokens[m.first].brk == sentenceBreak && k < len(p.marks)-1 {
+			return
+		}
+		if m.kind == deed && !m.neg && (m.concept == "@work" || m.concept == "@on" || m.concept == "@play") {
+			p.marks = append(p.marks, p.newMark(m.concept, deed, false, []int{i}))
+			return
+		}
+	}
+}
+
+var onWith = wordSet(`on with from off`)
 
 // lightState reads "on", "off" and "out" behind a light or a display: "the red
 // light is on", "display off". It is a predicate of its own, @lighton.
@@ -237,8 +263,28 @@ func (p *passage) parts(i int) bool {
 		return false
 	case boundarySet[t.word]:
 		return true
+	case t.word == "not" && i+1 < len(p.tokens) && onWith[p.tokens[i+1].word]:
+		return true // "works on mains not on batteries"
 	case t.word == "and" || t.word == "or" || t.word == "nor":
-		return p.saysSomething(i, -1) && p.saysSomething(i, +1)
+		return p.saysSomething(i, -1) && p.saysSomething(i, +1) && !p.deniedToo(i)
+	}
+	return false
+}
+
+// deniedToo holds for an "or" between two deeds under one negator: "does not
+// spin or drain".
+func (p *passage) deniedToo(i int) bool {
+	if p.tokens[i].word == "and" || i+1 >= len(p.tokens) {
+		return false
+	}
+	next := p.tokens[i+1].word
+	if p.negators[i+1] > 0 || headSet[next] || predicateWords[next] || strings.HasSuffix(next, "s") {
+		return false
+	}
+	for j := i - 1; j >= 0 && j >= i-4 && p.tokens[j].brk < clauseBreak; j-- {
+		if p.negators[j] > 0 {
+			return true
+		}
 	}
 	return false
 }
@@ -320,6 +366,7 @@ func (p *passage) negate() {
 			}
 			spent = spent || verbal && (m.kind == deed || m.concept == m.literal)
 			m.neg = !m.neg
+			p.denied++
 			left--
 			covered++
 			if m.concept == "@stop" || m.concept == "@off" {

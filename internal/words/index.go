@@ -128,7 +128,13 @@ func (x *Index) addPhrase(entry int, text string, stem stemmer) bool {
 	}
 	ph.modifies = slices.ContainsFunc(ph.terms, func(t term) bool { return modifiers[t.concept] })
 	ph.either = slices.ContainsFunc(ph.terms, func(t term) bool { return t.concept == "@sometimes" })
-	ph.lasting = len(ph.terms) == 1 && !ph.denies && normalDeeds[ph.terms[0].concept] && p.lasting(0)
+	if len(ph.terms) == 1 {
+		one := ph.terms[0]
+		if !ph.denies && len(p.negators) > 0 && p.denied == 0 {
+			return true // what it denies is not among the terms: half of it would say the contrary
+		}
+		ph.lasting = !ph.denies && (normalDeeds[one.concept] || one.concept[0] != '@') && p.lasting(0)
+	}
 	slices.SortFunc(ph.terms, func(a, b term) int { return strings.Compare(a.concept, b.concept) })
 	x.phrases = append(x.phrases, ph)
 	return true

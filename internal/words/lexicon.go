@@ -33,7 +33,7 @@ var concepts = []concept{
 	// Running and power.
 	{"@on", false, deed, "", `turn .. on|turn on|have power|has power|there is power|power is on|power ok|=powers|receive power|switch .. on|switch on|power .. on|power up|power on|start|start up|come on|come to life|
 		come alive|go on|fire up|light up and run|switch itself on|put on`},
-	{"@on", true, deed, "", `dead|stone dead|no power|without power|nothing happen|nothing happens|no life|no sign of life|no signs of life|lifeless|
+	{"@on", true, deed, "", `dead|stone dead|no power|without power|nothing happen|nothing happens|show nothing|give nothing|no life|no sign of life|no signs of life|lifeless|
 		do nothing at all|no sign of power|no power at all|fail to power|no mains|no activity|no sign of activity|do not power|will not power|not power on|not power up|never power|no electricity|get no power|no juice|
 		not get power|not get any power|not getting power|not get electricity|not receive power|no response at all|no reaction at all|no longer power`},
 	{"@cutout", false, thing, "", `cut out|=turns off|=switches off|=turning off|=switching off|=powers off|=powering off|=turns itself off|=switches itself off|cut off|go off|die|conk out|drop out|pack in|shut down|cut power|lose power|keep turn off|keep switch off|keep cut out|keep shut down|
@@ -48,7 +48,7 @@ var concepts = []concept{
 		inoperative|out of action|inoperable|no function|non functional|nonfunctional|=malfunctions|=malfunctioning|no action`},
 	{"@respond", false, deed, "", `respond|react|response|reaction|do anything when press`},
 	{"@respond", true, deed, "", `unresponsive|no response|no reaction|nonresponsive|non responsive`},
-	{"@fault", false, thing, "", `break|fault|faulty|defective|defect|bust|busted|knackered|dodgy|damage|problem|issue|trouble|bad|wreck|ruin`},
+	{"@fault", false, thing, "", `no good|not good|no use|useless|break|fault|faulty|defective|defect|bust|busted|knackered|dodgy|damage|problem|issue|trouble|bad|wreck|ruin`},
 	{"@boot", false, deed, "", `boot|boot up|load`},
 	{"@restart", false, deed, "", `restart|reboot|reset itself|turn itself off and on|switch itself off and on`},
 	{"@self", false, thing, "", `by itself|on its own|by it self|itself|on it own|unexpectedly|suddenly|spontaneously|of its own accord|without warning|automatically|
@@ -58,7 +58,7 @@ var concepts = []concept{
 		in use|during use|while in use|after use|half way through|halfway through|in the middle|mid use|mid cycle|a second|a minute|an hour|a bit|briefly|
 		couple of minute|couple of second|seconds|minutes|for a moment|quickly`},
 	{"@now", false, thing, "", `immediately|straight away|right away|instantly|at once|straightaway`},
-	{"@sometimes", false, thing, "", `=sometimes|occasionally|intermittent|intermittently|now and then|now and again|from time to time|at =times|every so often|
+	{"@sometimes", false, thing, "", `=sometimes|come and go|occasionally|intermittent|intermittently|now and then|now and again|from time to time|at =times|every so often|
 		once in a while|randomly|random|erratic|sporadic|on and off|off and on|temperamental|every now and then|some of the time|not always|not every time|
 		hit and miss|most of the time|unreliable|inconsistent|occasional|unpredictable`},
 	{"@trip", false, deed, "", `trip|trip the breaker|blow the breaker|trip the electrics|trip the rcd|take out the rcd|trip the circuit breaker|trip the fuse box|

@@ -54,7 +54,7 @@ func (x *Index) locate(p *passage, ph, lo, hi int) (hit, bool) {
 	if f.modifies && !p.oneClause(found) {
 		return hit{}, false
 	}
-	if len(f.terms) == 1 && !p.saysEnough(f, found[0]) {
+	if len(f.terms) == 1 && !p.saysEnough(f, found[0]) || p.saysOtherwise(found) {
 		return hit{}, false
 	}
 	denied, byDeed, ok := f.polarity(p, found)
@@ -64,6 +64,25 @@ func (x *Index) locate(p *passage, ph, lo, hi int) (hit, bool) {
 	h := hit{phrase: ph, denied: denied, byDeed: byDeed, full: coverage > denyCoverage}
 	h.score = bestScore * coverage * coverage * p.quality(f, found, &h)
 	return h, h.score > 0
+}
+
+// saysOtherwise holds if one of the marks stands in a clause that says the
+// contrary of another one found elsewhere: in "works on mains, not on batteries"
+// it is not the mains on which it does not work.
+func (p *passage) saysOtherwise(found []int) bool {
+	for _, a := range found {
+		for _, d := range found {
+			if a < 0 || d < 0 || p.marks[a].clause == p.marks[d].clause || p.marks[d].kind == thing {
+				continue
+			}
+			for k := range p.marks {
+				if m := &p.marks[k]; m.clause == p.marks[a].clause && m.concept == p.marks[d].concept && m.neg != p.marks[d].neg {
+					return true
+				}
+			}
+		}
+	}
+	return false
 }
 
 // saysEnough keeps the bare name of a part from standing for what a phrase

@@ -103,7 +103,7 @@ func (x *Index) keep(p *passage, hits []hit) []hit {
 	slices.SortStableFunc(hits, func(a, b hit) int { return cmp.Compare(b.worth(), a.worth()) })
 	var out []hit
 	for _, h := range hits {
-		if h.score < doubtfulScore || slices.ContainsFunc(out, func(k hit) bool { return x.swallows(p, k, h) }) {
+		if h.score < doubtfulScore || slices.ContainsFunc(out, func(k hit) bool { return x.swallows(p, k, h) || x.settles(p, k, h) }) {
 			continue
 		}
 		out = append(out, h)
@@ -124,6 +124,13 @@ func (x *Index) swallows(p *passage, k, h hit) bool {
 		return false
 	}
 	return !(h.full && h.clauses == 1 && k.clauses > 1 && !h.denied) || x.saysToo(p, x.entryOf(k), h)
+}
+
+// settles holds if k's entry, which other words state, could be meant by those
+// of h as well: "dead, no light" does not mean that only the light is gone.
+func (x *Index) settles(p *passage, k, h hit) bool {
+	return !k.denied && !h.denied && k.score >= sureScore && x.entryOf(k) != x.entryOf(h) && !slices.Equal(k.marks, h.marks) &&
+		p.marks[k.marks[0]].sentence == p.marks[h.marks[0]].sentence && x.saysToo(p, x.entryOf(k), h)
 }
 
 // saysToo holds if an entry has a phrase for just what hit h says: then the
@@ -156,7 +163,11 @@ func (p *passage) sentenceOf(k int) (lo, hi int) {
 // which is a statement by itself ("humming but no music" need not be "hums even
 // with no music"), "dead" of a device one of whose lights is on, and one of which no more is said than that some light is on.
 func (x *Index) doubt(p *passage, hits []hit) []hit {
-	out := slices.Clone(hits)
+	out := slices.DeleteFunc(slices.Clone(hits), func(h hit) bool {
+		return x.lightAlone(&h) && slices.ContainsFunc(hits, func(k hit) bool {
+			return !k.denied && len(k.marks) > len(h.marks) && subset(h.marks, k.marks)
+		})
+	})
 	for i := range out {
 		h := &out[i]
 		if !h.denied && (h.clauses > 1 && x.madeUp(hits, h) || p.glows() && x.saysDark(h) || x.lightAlone(h)) {

@@ -127,6 +127,56 @@ func TestReadDevice(t *testing.T) {
 	}
 }
 
+// Readings that exclude each other, bare words, and what one negator reaches.
+// The sentences are made up for this test: common practice, no source.
+func TestReadApart(t *testing.T) {
+	x, err := words.NewIndex([]words.Entry{
+		{ID: "dead", Title: "Completely dead", Phrases: []string{"dead", "does not turn on", "no standby light", "no light"}},
+		{ID: "wont-start", Title: "Standby light on, does not start", Phrases: []string{"red light on", "light is on", "light on but does not start"}},
+		{ID: "flash", Title: "Backlight flashes up", Phrases: []string{"backlight flashes up"}},
+		{ID: "no-lamp", Title: "Heats, light stays off", Phrases: []string{"light not working", "no light but heats"}},
+		{ID: "boils-on", Title: "Goes on boiling", Phrases: []string{"keeps boiling", "goes on boiling"}},
+		{ID: "fills-on", Title: "Goes on filling", Phrases: []string{"keeps filling"}},
+		{ID: "no-heat", Title: "Does not heat", Phrases: []string{"does not boil", "does not heat", "not heating"}},
+		{ID: "early", Title: "Switches off before it boils", Phrases: []string{"turns off early", "does not boil"}},
+		{ID: "light-no-heat", Title: "Light on, stays cold", Phrases: []string{"light on but no heat", "does not boil"}},
+		{ID: "loud", Title: "Loud", Phrases: []string{"noisy"}},
+		{ID: "no-suction", Title: "No suction", Phrases: []string{"no suction"}},
+		{ID: "trips", Title: "Trips the breaker", Phrases: []string{"trips the breaker"}},
+		{ID: "no-drain", Title: "Does not drain", Phrases: []string{"not draining"}},
+		{ID: "hum", Title: "Hums", Phrases: []string{"hums"}},
+		{ID: "silent", Title: "Silent", Phrases: []string{"no sound"}},
+		{ID: "box-hum", Title: "The box hums", Phrases: []string{"hums even with no sound"}},
+		{ID: "not-mains", Title: "Dead on mains", Phrases: []string{"does not work on mains"}},
+		{ID: "not-battery", Title: "Dead on batteries", Phrases: []string{"does not work on batteries"}},
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, c := range []struct{ text, want string }{
+		{"dead, the red light is on", "wont-start ?dead"},
+		{"light is on", "?wont-start"},
+		{"the light", ""},
+		{"backlight", ""},
+		{"dead, no light", "dead !wont-start"},
+		{"turns off before it boils", "early"},
+		{"it keeps boiling", "boils-on"},
+		{"fills", ""},
+		{"light on but does not boil", "light-no-heat"},
+		{"no suction and very noisy", "no-suction loud"},
+		{"wont turn on and trips the breaker", "dead trips"},
+		{"does not drain or heat", "no-drain no-heat"},
+		{"hums but no sound", "hum silent ?box-hum"},
+		{"works on mains not on batteries", "not-battery"},
+		{"nothing", "dead"},
+		{"works on batteries but not on mains", "not-mains"},
+	} {
+		if got := said(x.Read(c.text)); got != c.want {
+			t.Errorf("%q: got %q, want %q", c.text, got, c.want)
+		}
+	}
+}
+
 func TestReadSpans(t *testing.T) {
 	r := generalIndex(t).Read("the wombat hums; needs a new fuse")
 	cut := func(s words.Span) string { return r.Text[s.Start:s.End] }

@@ -17,6 +17,9 @@ const shortestMended = 5
 // mendedQuality is what a mended word counts, against 1 for a known one.
 const mendedQuality = 0.85
 
+// eitherQuality is what it counts if it may be either of two words.
+const eitherQuality = 0.55
+
 // lookalikes are good words one slip from a word of the trade; they stay.
 var lookalikes = wordSet(`house hours heart heard beat seat treat start stars paper power tower lower light right night sight
 	eight sound round pound found board bread blend blender smell small shell spell sharp shape share short shirt sport spark
@@ -55,22 +58,28 @@ func (s *speller) knows(word string) bool {
 }
 
 // mend returns the first vocabulary word, in the order added, that is one slip
-// from word and begins alike. Cost: the words of about the same length.
-func (s *speller) mend(word string) (string, bool) {
+// from word and begins alike, and how much it counts: little if other words are
+// as near, so that it is asked back. Cost: the words of about the same length.
+func (s *speller) mend(word string) (mended string, quality float64) {
 	if len(word) < shortestMended || lookalikes[word] {
-		return "", false
+		return "", 0
 	}
 	for _, n := range [3]int{len(word), len(word) + 1, len(word) - 1} {
 		for _, w := range s.byLength[n] {
-			if len(w) >= shortestMended-1 && beginsAlike(word, w) && oneSlip(word, w) {
-				return w, true
+			if len(w) < shortestMended-1 || !beginsAlike(word, w) || !oneSlip(word, w) {
+				continue
+			}
+			if mended == "" {
+				mended, quality = w, mendedQuality
+			} else if stemOf(w) != stemOf(mended) {
+				quality = eitherQuality
 			}
 		}
 	}
-	if s.base != nil {
+	if mended == "" && s.base != nil {
 		return s.base.mend(word)
 	}
-	return "", false
+	return mended, quality
 }
 
 // beginsAlike holds if the first letters agree or the first two are swapped:
