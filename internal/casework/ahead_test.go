@@ -38,7 +38,11 @@ func TestFurther(t *testing.T) {
 	other.Ponder(id)
 	other.Ponder(id)
 	waitFor(t, func() bool { return ok[*casework.Rehearsed](t)(other.Ahead(ctx, id)) != nil })
-	if diff := cmp.Diff(deep, view(t, other, id)); diff != "" {
+	laid := ok[*casework.View](t)(b.LaidOut(ctx, id)) // the plan laid out has the better founded outlook
+	if r := ok[*casework.Rehearsed](t)(b.Ahead(ctx, id)); !laid.Outlook.Laid || laid.Outlook.Success != r.Success || laid.Outlook.Money != r.Money.Mean {
+		t.Errorf("the outlook %+v is not that of the plan laid out: %g", laid.Outlook, r.Success)
+	}
+	if diff := cmp.Diff(laid, view(t, other, id)); diff != "" {
 		t.Errorf("in the background it comes out otherwise:\n%s", diff)
 	}
 	ok[casework.Receipt](t)(b.Remark(ctx, id, casework.Remarking{Text: "odd"}))

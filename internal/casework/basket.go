@@ -222,9 +222,9 @@ func (o *OfferWorth) sentence(currency string) string {
 			spare = fmt.Sprintf("%d spares", n-1)
 		}
 		if o.Dud == 0 {
-			words += "; " + spare + " in it counts for nothing as long as no piece is taken to be dead, fake or spoilt in fitting"
+			words += "; " + spare + " in it counts for nothing as long as none is taken to be dead, fake or spoilt in fitting"
 		} else {
-			words += fmt.Sprintf("; %s in it: all pieces fail with %s", spare, strings.ReplaceAll(percent(math.Pow(o.Dud, float64(n))), " ", "\u00a0"))
+			words += fmt.Sprintf("; %s in it: all of it fails with %s", spare, strings.ReplaceAll(percent(math.Pow(o.Dud, float64(n))), " ", "\u00a0"))
 		}
 	}
 	return words

@@ -41,6 +41,8 @@ type Case struct {
 
 	names  *names
 	orders map[int]Ordered
+	part   map[int][]ShelfPick // per repair, what is on the shelf of it if not all is
+	lacks  map[int][]int       // per repair, how many of each item are not on the shelf
 	rework atBoard
 	proof  proof
 	trials []trial      // of the whole

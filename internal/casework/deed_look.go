@@ -53,7 +53,7 @@ func (d Checking) draft(_ context.Context, s scene) (Kind, any, error) {
 		return "", nil, err
 	}
 	if len(d.Answers) == 0 {
-		return "", nil, fail(BadInput, "say what it showed: "+c.asks(x.Findings), "nothing was written down for %q", x.Title)
+		return "", nil, fail(BadInput, "say what it showed: "+c.questions(x.Findings), "nothing was written down for %q", x.Title)
 	}
 	values, err := c.readAnswers(d.Answers, d.Really, func(f int) error {
 		if !slices.Contains(x.Findings, f) {
@@ -66,6 +66,15 @@ func (d Checking) draft(_ context.Context, s scene) (Kind, any, error) {
 	}
 	minutes, err := figure(d.Minutes, x.Minutes, "the minutes", maxMinutes)
 	return KindChecked, Checked{Check: x.ID, Values: values, Minutes: minutes, Before: d.Before}, err
+}
+
+// questions lists what a check asks, with IDs.
+func (c *Case) questions(findings []int) string {
+	out := make([]string, len(findings))
+	for i, f := range findings {
+		out[i] = fmt.Sprintf("%s (%s)", c.Model.Findings[f].Ask, c.Model.Findings[f].ID)
+	}
+	return strings.Join(out, " ")
 }
 
 // asks lists findings with their IDs, for a hint.

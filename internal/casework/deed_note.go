@@ -3,6 +3,7 @@ package casework
 import (
 	"context"
 	"encoding/hex"
+	"encoding/json"
 	"fmt"
 	"strings"
 )
@@ -12,8 +13,9 @@ func (d Remarking) draft(_ context.Context, s scene) (Kind, any, error) {
 	if err == nil && t == "" {
 		err = fail(BadInput, "write something", "the remark is empty")
 	}
-	if d.Private {
-		return KindRemarked, Remarked{Private: &PrivateRemark{Text: t}}, err
+	if err == nil && d.Private {
+		p, err := json.Marshal(PrivateRemark{Text: t})
+		return KindRemarked, Remarked{Private: p}, err
 	}
 	return KindRemarked, Remarked{Text: t}, err
 }

@@ -128,7 +128,6 @@ func alike(query, doc []string, weight func(string) float64) (share float64, pla
 // slipped is what a word counts that is one slip away.
 const slipped = 0.7
 
-
 // sameWord is 1 for the same word, less for one slip or a beginning.
 func sameWord(a, b string) float64 {
 	switch {

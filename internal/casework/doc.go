@@ -9,7 +9,8 @@
 // A case is an append-only list of events (event.go): opened, said, noticed,
 // checked, opened up, repaired, tested, ordered, arrived, remarked,
 // photographed, settled, closed, reopened, and corrected and undone, which say
-// something of an earlier event. Work at the board has its own: rework_event.go.
+// something of an earlier event. Work at the board has its own: rework_event.go;
+// a part fitted otherwise than it sat is warned about (View.Backwards) until it is put right or a repair says it is meant so.
 // The case-less journal BenchCase holds the settings of the bench. Everything shown is a function of events and bench note:
 // Project. Undoing and correcting are events like any other, so nothing is ever
 // lost, and an undoing can be undone. Payloads name things by the notes' stable
@@ -48,6 +49,16 @@
 // to lay the plan out to its ends; View and Ahead give the better answer once it is
 // there, until the case moves on. Further and Rehearse wait for it.
 //
+// # What is put first
+//
+// The planner's figures are good to a few minutes of work. Where moves come to nearly the
+// same, the sheet puts the careful one first and says why (sheet_prefer.go): the
+// trial after a repair that has most likely done it; what follows a look whatever it
+// shows; and, until somebody has said that this bench works inside with the power on,
+// what is unplugged. What only trained hands may open (guard.go) is barred until the bench
+// has said that its hands are. Cautions stand once, the step's own before the
+// device's (caution.go). A reading that is hard to believe is asked about (doubt.go).
+//
 // # Proof
 //
 // A soak (soak_event.go) is planned and followed by events, so that it goes on while
@@ -62,6 +73,16 @@
 // benches (lesson_share.go), up to date by package ledger; unless the bench's setting
 // Learn is off, every note is reasoned with as they have moved it. So a view
 // depends on closed cases too, and on nothing that is not in a journal or a file it names.
+//
+// # The shelf and buying
+//
+// The shelf (shelf.go) is what the events of BenchCase about parts amount to; a line is
+// named by the event that stocked it. For which repairs of a case everything is there
+// is worked out when the case is (shelf_pick.go): the planner reckons those parts with
+// no money and no days. A repair says in its own event what it took, and followShelf
+// brings the shelf in line with it, also when it is undone. What can be bought for a
+// case is one event (offer.go); Basket puts the planner's choice into words. Shopping
+// asks the planner, per open case, what having the parts of a repair here is worth.
 //
 // # Finding again and giving away
 //

@@ -46,7 +46,7 @@ func effects(events []Event) []effect {
 // amendable tells the kinds whose payload can be corrected.
 func amendable(k Kind) bool {
 	switch k {
-	case KindCorrected, KindUndone, KindReopened, KindStocked, KindMoved, KindUsed, KindCounted:
+	case KindCorrected, KindUndone, KindReopened, KindStocked, KindMoved, KindUsed, KindCounted, KindRenamed:
 		return false
 	}
 	return known(k)

@@ -129,10 +129,11 @@ type Arrived struct {
 	Order int `json:"order"`
 }
 
-// Remarked is a remark. One that must not leave the bench is in Private instead.
+// Remarked is a remark. One that must not leave the bench has its words in Private,
+// as a PrivateRemark; what else stands there a newer version wrote.
 type Remarked struct {
-	Text    string         `json:"text"`
-	Private *PrivateRemark `json:"private,omitempty"`
+	Text    string          `json:"text"`
+	Private json.RawMessage `json:"private,omitempty"`
 }
 
 // PrivateRemark is a remark for this bench alone.
@@ -140,12 +141,24 @@ type PrivateRemark struct {
 	Text string `json:"text"`
 }
 
-// Words is the remark, whichever way it is kept.
-func (r Remarked) Words() string {
-	if r.Private != nil {
-		return r.Private.Text
+// Words is the remark, and whether it is for this bench alone.
+func (r Remarked) Words() (text string, private bool) {
+	var p PrivateRemark
+	if r.Text == "" && len(r.Private) > 0 && json.Unmarshal(r.Private, &p) == nil && p.Text != "" {
+		return p.Text, true
 	}
-	return r.Text
+	return r.Text, false
+}
+
+// keeping keeps what a newer version wrote into Private.
+func (r Remarked) keeping(old json.RawMessage) Remarked {
+	var was Remarked
+	if json.Unmarshal(old, &was) == nil {
+		if _, private := was.Words(); !private {
+			r.Private = was.Private
+		}
+	}
+	return r
 }
 
 // Photographed names an attachment by its SHA-256.

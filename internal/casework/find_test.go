@@ -15,7 +15,9 @@ func TestFindDevice(t *testing.T) {
 		"test-loudspeaker":              {"test-loudspeaker", true},
 		"Active Speaker":                {"test-loudspeaker", true},
 		"powered loudspeakers":          {"test-loudspeaker", true},
-		"powerd loudspeaker":            {"test-loudspeaker", true}, // a slip
+		"powerd loudspeaker":            {"test-loudspeaker", true},  // a slip
+		"loudspeker":                    {"test-loudspeaker", false}, // nothing but a slip: ask
+		"luodspeaker":                   {"test-loudspeaker", false}, // two letters swapped
 		"old Zorblax studio monitor":    {"test-loudspeaker", true}, // a name nobody knows is no hindrance
 		"music box with a ballerina":    {"test-music-box", true},
 		"a lamp":                        {"generic-lamp", true},

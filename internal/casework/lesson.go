@@ -83,7 +83,7 @@ func (s scene) learn(ctx context.Context, p *ClosedCase) error {
 	} else {
 		l.Unknown = round5(last.Unknown)
 		l.Sets = setsOf(last)
-		l.Tries = c.tries(last)
+		l.Tries = c.tries(e, last)
 	}
 	l.Looks = c.firstLooks()
 	if l.Said, err = c.sayings(ctx, e, l, p.Verdict, last); err != nil {
@@ -130,7 +130,13 @@ func setsOf(bl *belief.Belief) []LessonSet {
 	return out
 }
 
-// firstLooks counts the signs looked for before the first repair.
+// firstLooks counts the signs looked for before the first repair, and those that
+// tests of parts taken out have told of that time. The ledger puts signs down to the
+// faults the device came with. What was seen later speaks of those that were left,
+// and which these were is itself only reckoned from the success the note gives the
+// repair: to count it would let the note confirm itself. Leaving it out bends
+// nothing, since whether one looks again does not depend on how often the sign
+// shows, only on whether the repair failed, which Tries hold.
 func (c *Case) firstLooks() []ledger.Look {
 	var out []ledger.Look
 	for _, i := range c.standing() {
@@ -143,8 +149,10 @@ func (c *Case) firstLooks() []ledger.Look {
 }
 
 // tries tells how far each repair cleared what it was for. A fault that two of the
-// repairs done would clear is left out: which of them did is not known.
-func (c *Case) tries(bl *belief.Belief) []ledger.Try {
+// repairs done would clear is left out: which of them did is not known. So is one
+// that would not have shown in what was seen since: of that nobody knows more than
+// the note.
+func (c *Case) tries(e *belief.Engine, bl *belief.Belief) []ledger.Try {
 	if len(c.trials) == 0 || c.trials[len(c.trials)-1].epoch != len(c.Evidence.Acts) {
 		return nil // nothing was tried since
 	}
@@ -156,6 +164,17 @@ func (c *Case) tries(bl *belief.Belief) []ledger.Try {
 			}
 		}
 	}
+	var seen []int // findings, since the last repair
+	for _, i := range c.standing() {
+		if o := c.Evidence.Seen[i]; o.Epoch == len(c.Evidence.Acts) {
+			seen = append(seen, o.Finding)
+		}
+	}
+	sound := e.World(nil)
+	shows := func(mode int) bool {
+		w := e.World([]int{mode})
+		return slices.ContainsFunc(seen, func(f int) bool { return difference(e.Chances(w, f), e.Chances(sound, f)) > 0.05 })
+	}
 	var out []ledger.Try
 	for _, a := range c.Evidence.Acts {
 		if a.Repair < 0 {
@@ -163,7 +182,7 @@ func (c *Case) tries(bl *belief.Belief) []ledger.Try {
 		}
 		r := &c.Model.Repairs[a.Repair]
 		for _, x := range r.Clears {
-			if there := bl.First[x.Mode]; times[x.Mode] == 1 && there >= 0.01 {
+			if there := bl.First[x.Mode]; times[x.Mode] == 1 && there >= 0.01 && shows(x.Mode) {
 				cleared := min(max((there-bl.Now[x.Mode])/there, 0), 1)
 				out = append(out, ledger.Try{Repair: r.ID, Mode: c.Model.Modes[x.Mode].ID, There: round5(there), Cleared: round5(cleared)})
 			}

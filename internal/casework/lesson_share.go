@@ -35,7 +35,10 @@ type TakenOver struct {
 func benchName(bench []Event) string {
 	eff := effects(bench)
 	for i, e := range bench {
-		if p, err := decode[BenchNamed](e, eff[i].data); e.Kind == KindBenchNamed && err == nil {
+		if e.Kind != KindBenchNamed { // the shelf's are long
+			continue
+		}
+		if p, err := decode[BenchNamed](e, eff[i].data); err == nil {
 			return p.Name // the first stands, also if undone: others know it by now
 		}
 	}

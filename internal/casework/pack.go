@@ -254,9 +254,13 @@ func packedEvents(data []byte) (map[string][]Event, []string, error) {
 	if err := lines.Err(); err != nil {
 		return nil, nil, &Error{Code: BadInput, Text: "a line of the journal is too long", Next: "give the file as it was packed", Err: err}
 	}
-	for _, events := range cases { // what cannot be projected must not get in
-		if _, err := project(nil, namesOf(nil), nil, events); err != nil {
-			return nil, nil, err
+	for id, events := range cases { // what cannot be projected must not get in
+		_, err := project(nil, namesOf(nil), nil, events)
+		if err == nil && id == BenchCase {
+			_, err = makeShelf(events, map[int]*Stocked{})
+		}
+		if err != nil {
+			return nil, nil, &Error{Code: BadInput, Text: "the journal in the pack makes no sense: " + firstSentence(err), Next: "give the file as it was packed", Err: err}
 		}
 	}
 	return cases, order, nil
@@ -347,4 +351,13 @@ func compact(data json.RawMessage) []byte {
 		return data
 	}
 	return out.Bytes()
+}
+
+// firstSentence is what is wrong, without what to do about it.
+func firstSentence(err error) string {
+	var e *Error
+	if errors.As(err, &e) {
+		return e.Text
+	}
+	return err.Error()
 }

@@ -167,7 +167,11 @@ func TestUnpackRefuses(t *testing.T) {
 			}
 			return d
 		}),
-		"out of order": replace(`"seq":2`, `"seq":3`), "bad name": replace(`{"case":"`, `{"case":"../`), "bad payload": replace(`"data":{`, `"data":{{`),
+		"out of order": replace(`"seq":2`, `"seq":3`), "bad name": replace(`{"case":"`, `{"case":"../`), "bad payload": replace(`"data":{`, `"data":{{`), "another sort of payload": replace(`"data":{"rate":12}`, `"data":["rate"]`),
+		"a shelf that makes no sense": again(func(name string, d []byte) []byte {
+			d = bytes.Replace(d, []byte(`"kind":"settled"`), []byte(`"kind":"stocked"`), 1)
+			return bytes.Replace(d, []byte(`"data":{"rate":12}`), []byte(`"data":{"lines":7}`), 1)
+		}),
 	} {
 		b, j := newFullBench(t)
 		_, err := unpack(b, file)
@@ -251,4 +255,25 @@ func TestOpenData(t *testing.T) {
 	if _, err := b.Close(ctx, loudspeaker(t, b), casework.Closing{Verdict: casework.NotWorthIt, Barrier: "bored"}); casework.CodeOf(err) != casework.BadInput {
 		t.Errorf("a barrier that is none: %v", err)
 	}
+}
+
+// Whatever is given as a pack, it is refused with a sentence and nothing has got in,
+// or it is taken over whole.
+func FuzzUnpack(f *testing.F) {
+	good := pack(f, lived(f))
+	for _, data := range [][]byte{nil, []byte("PK"), good, good[:len(good)/2], good[:len(good)-30]} {
+		f.Add(data)
+	}
+	f.Fuzz(func(t *testing.T, data []byte) {
+		b, j := newFullBench(t)
+		got, err := unpack(b, data)
+		heads, _ := j.Heads(ctx)
+		settings, _ := j.Events(ctx, casework.BenchCase, 0)
+		switch {
+		case err != nil && (casework.CodeOf(err) != casework.BadInput || len(heads)+len(settings) > 0):
+			t.Errorf("refused with %v, and %d cases got in", err, len(heads))
+		case err == nil && (len(heads) != got.Cases || len(got.Refused) > 0 || got.Settings != (len(settings) > 0)):
+			t.Errorf("%+v, but there are %d cases", got, len(heads))
+		}
+	})
 }

@@ -73,6 +73,7 @@ type Network struct {
 	Words  string   `json:"words"` // "(22 kΩ ∥ 22 kΩ) + 1 kΩ"
 	Value  string   `json:"value"`
 	Error  float64  `json:"error"` // (value − wanted) / wanted
+	Off    string   `json:"off"`   // the same in words: "exact", "+2.3 %"
 	Low    string   `json:"low"`   // all parts at their low limit
 	High   string   `json:"high"`
 	Rating string   `json:"rating"` // what the whole may carry, "" not known
@@ -90,6 +91,13 @@ type NetUse struct {
 
 // farOff is an error, as a fraction, beyond which a network is shown only if none is closer.
 const farOff = 0.2
+
+func offWords(e float64) string {
+	if math.Abs(e) < 0.0005 {
+		return "exact"
+	}
+	return fmt.Sprintf("%+.1f %%", 100*e)
+}
 
 // mostValues bounds the different values that are tried.
 const mostValues = 120
@@ -137,7 +145,7 @@ func (b *Bench) Combine(ctx context.Context, a CombineAsk) (*Combined, error) {
 		if math.Abs(n.Error) > farOff && len(out.Ways) > 0 {
 			break
 		}
-		x := Network{Words: n.Text, Value: unit.Format(n.Value, el.unit), Error: n.Error, Low: unit.Format(n.Low, el.unit), High: unit.Format(n.High, el.unit), Parts: []NetUse{}, Notes: list(n.Notes)}
+		x := Network{Words: n.Text, Value: unit.Format(n.Value, el.unit), Error: n.Error, Off: offWords(n.Error), Low: unit.Format(n.Low, el.unit), High: unit.Format(n.High, el.unit), Parts: []NetUse{}, Notes: list(n.Notes)}
 		if n.Rating > 0 {
 			x.Rating = unit.Format(n.Rating, el.of.RatingUnit())
 		}

@@ -3,6 +3,7 @@ package casework
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"fettler/internal/part/ecap"
 	"fettler/internal/part/unit"
@@ -84,7 +85,12 @@ func CapLife(a LifeAsk) (*LifeAnswer, error) {
 	}
 	out.OldHours, out.NewHours = x.StatedHours, y.StatedHours
 	out.OldYears, out.NewYears = x.StatedHours/ecap.HoursPerYear, y.StatedHours/ecap.HoursPerYear
-	out.Notes, out.Trust = append(list(x.Notes), y.Notes...), x.Source.String()
+	out.Notes, out.Trust = list(x.Notes), x.Source.String()
+	for _, n := range y.Notes {
+		if !slices.Contains(out.Notes, n) {
+			out.Notes = append(out.Notes, n)
+		}
+	}
 	pts, err := ecap.Compare(old, better, 35, math.Min(a.RatedC, orElse(a.NewRatedC, a.RatedC)), 26)
 	if err != nil {
 		return nil, badFigure(err)

@@ -67,13 +67,13 @@ type BandColour struct {
 	Code string `json:"code"`
 }
 
-// BandColours lists the colours, in the order of their digits; the last is a band that cannot be made out.
+// BandColours lists the colours, in the order of their digits; the last is a band that cannot be read.
 func BandColours() []BandColour {
 	var out []BandColour
 	for c := marking.Black; c <= marking.Unseen; c++ {
 		b := BandColour{c.String(), c.Code()}
 		if c == marking.Unseen {
-			b = BandColour{"cannot be made out", "?"}
+			b = BandColour{"unreadable", "?"}
 		}
 		out = append(out, b)
 	}

@@ -102,6 +102,25 @@ func (b *Bench) Photo(ctx context.Context, hash string) ([]byte, error) {
 	return data, nil
 }
 
+// PhotoTurned returns a picture kept, turned clockwise by 0, 90, 180 or 270 degrees.
+func (b *Bench) PhotoTurned(ctx context.Context, hash string, degrees int) ([]byte, error) {
+	data, err := b.Photo(ctx, hash)
+	if err != nil || degrees == 0 {
+		return data, err
+	}
+	b.darkroom.Lock()
+	defer b.darkroom.Unlock()
+	if err := ctx.Err(); err != nil {
+		return nil, err
+	}
+	data, err = photo.Turned(data, degrees)
+	var no *photo.Refusal
+	if errors.As(err, &no) {
+		return nil, &Error{Code: BadInput, Text: no.Text, Next: no.Next, Err: err}
+	}
+	return data, err
+}
+
 func photoError(err error) error {
 	if errors.Is(err, context.Canceled) || errors.Is(err, context.DeadlineExceeded) {
 		return err

@@ -111,7 +111,7 @@ func (c *Case) apply(e Event, data json.RawMessage, entry *Entry) error {
 	case KindArrived:
 		return with(e, data, func(p Arrived) { c.arrive(p) })
 	case KindRemarked:
-		return with(e, data, func(p Remarked) { entry.Private = p.Private != nil })
+		return with(e, data, func(p Remarked) { _, entry.Private = p.Words() })
 	case KindPhotographed:
 		return with(e, data, func(p Photographed) { entry.Photo, entry.PhotoOf = p.Hash, p.About; c.rework.take(e, p) })
 	case KindStepped, KindRemoved, KindRefitted, KindOriented, KindTagged:

@@ -142,7 +142,7 @@ func (k *kept) laid(out *Rehearsed) *kept {
 	if k.view.Outlook != nil {
 		v, o := *k.view, *k.view.Outlook
 		o.Success, o.Money, o.Minutes, o.Gain, o.Laid = out.Success, out.Money.Mean, out.Minutes.Mean, out.Gain.Mean, true
-		v.Outlook, next.view = &o, &v
+		v.Outlook, next.view, next.quick = &o, &v, k.view.Outlook
 	}
 	return &next
 }

@@ -41,6 +41,11 @@ func Directions() []string { return directionNames() }
 // Mirrored is a direction seen through the board.
 func Mirrored(points string) string { return string(rework.Direction(points).Mirrored()) }
 
+// Turned is a direction on a picture turned clockwise by so many degrees.
+func Turned(points string, degrees int) string {
+	return string(rework.Direction(points).Turned(degrees))
+}
+
 // Degrees is a direction clockwise from up; false for none.
 func Degrees(points string) (float64, bool) {
 	d := rework.Direction(points)

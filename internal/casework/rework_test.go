@@ -237,3 +237,55 @@ func TestFirstPower(t *testing.T) {
 		t.Errorf("%v", err)
 	}
 }
+
+// A part that sits otherwise than it did is warned about everywhere until it is put right,
+// or until a repair written down says that it is meant so.
+func TestTurnedPartIsWarnedAbout(t *testing.T) {
+	b, _ := photoBench(t)
+	id := loudspeaker(t, b)
+	mark := recap(t, b, id)[0].Mark
+	orient(t, b, id, mark, "before", "left")
+	job := ok[casework.ReworkJob](t)(b.ReworkJobOf(ctx, id, "two-pin", mark+", R9"))
+	if len(job.Polar) != 1 || job.Polar[0].Mark != mark || job.Polar[0].Before == nil || job.Polar[0].After != nil {
+		t.Errorf("a job at %s asks about %+v", mark, job.Polar)
+	}
+	orient(t, b, id, mark, "after", "down right")
+	if got := view(t, b, id).Backwards(); !strings.Contains(got, mark) || !strings.Contains(got, "Do not power it") {
+		t.Errorf("warning %q", got)
+	}
+	wrong, open := casework.Unsettled(recap(t, b, id))
+	if len(wrong) != 1 || slices.Contains(open, mark) {
+		t.Errorf("wrong %q, open %q", wrong, open)
+	}
+	p := ok[*casework.FirstPower](t)(b.PowerUp(ctx, id, casework.PowerAsk{Feed: casework.PowerFeeds()[0], Watts: 60, Volts: 230}))
+	if !strings.Contains(p.Turned, mark) {
+		t.Errorf("first power does not warn: %q", p.Turned)
+	}
+	ok[casework.Receipt](t)(b.RecordRepair(ctx, id, casework.Repairing{Repair: "supply.recap"}))
+	if got := view(t, b, id).Backwards(); got != "" {
+		t.Errorf("meant so, and still: %q", got)
+	}
+	if _, err := b.ReworkJobOf(ctx, id, "spoon", ""); casework.CodeOf(err) != casework.NotFound {
+		t.Errorf("a family that is none: %v", err)
+	}
+}
+
+// A picture turned is another picture; the one kept stays.
+func TestPhotoTurned(t *testing.T) {
+	b, _ := photoBench(t)
+	id := loudspeaker(t, b)
+	ok[casework.Receipt](t)(b.Shoot(ctx, id, casework.Shot{File: bytes.NewReader(picture(t, 40, 20, color.White))}))
+	hash := board(t, b, id).Photos[0].Hash
+	for degrees, want := range map[int]image.Point{0: {X: 40, Y: 20}, 90: {X: 20, Y: 40}, 180: {X: 40, Y: 20}} {
+		m, err := jpeg.Decode(bytes.NewReader(ok[[]byte](t)(b.PhotoTurned(ctx, hash, degrees))))
+		if err != nil || m.Bounds().Size() != want {
+			t.Errorf("turned by %d°: %v, %v", degrees, m.Bounds(), err)
+		}
+	}
+	if _, err := b.PhotoTurned(ctx, hash, 45); casework.CodeOf(err) != casework.BadInput {
+		t.Errorf("turned by 45°: %v", err)
+	}
+	if _, err := b.PhotoTurned(ctx, strings.Repeat("0", 64), 90); casework.CodeOf(err) != casework.NotFound {
+		t.Errorf("no such picture: %v", err)
+	}
+}

@@ -18,7 +18,8 @@ type kept struct {
 	view       *View
 	thought    *thought
 	s          *sheet
-	mulled     mulled // what was worked out beyond the view; under Bench.mu
+	quick      *Outlook // the first reckoning, where view has that of the plan laid out
+	mulled     mulled   // what was worked out beyond the view; under Bench.mu
 }
 
 // A thought is what took long to work out for a view. It holds as long as the

@@ -49,7 +49,7 @@ func (s *sheet) known() []Observed {
 		o := s.c.Evidence.Seen[i]
 		f := &s.c.Model.Findings[o.Finding]
 		out[i] = Observed{Event: l.Event, At: l.At, Finding: f.ID, Title: f.Title, Value: l.Value.words(), Words: l.Value.phrase(f.Title),
-			Denied: l.Value.denied(), From: l.From, Epoch: o.Epoch, Earlier: true, Implied: l.Implied}
+			Denied: l.Value.denied(), Bare: l.Value.Shows == nil && same(l.From, f.Title), From: l.From, Epoch: o.Epoch, Earlier: true, Implied: l.Implied}
 	}
 	for _, i := range s.c.standing() {
 		out[i].Earlier = false

@@ -23,7 +23,7 @@ func (s *sheet) moves(v *View) {
 		case c.Blocked != "":
 		case v.Next == nil:
 			v.Next = c
-		case v.RunnerUp == nil:
+		case v.RunnerUp == nil && !s.idle(i):
 			v.RunnerUp = c
 		}
 	}
@@ -34,6 +34,13 @@ func (s *sheet) moves(v *View) {
 	v.Next.Why = s.whyNext(v.Next, v.RunnerUp)
 	v.Outlook = &Outlook{Success: s.advice.Success, Money: s.advice.Money, Minutes: s.advice.Minutes, Gain: s.advice.Gain, StopAt: s.stopAt(v.Next), Depth: s.advice.Depth, Further: s.further, Goes: s.goes(s.advice.Going)}
 	s.together(v.Next)
+}
+
+// idle says that the move at index i is a look after which the best one is made
+// anyway: no other way to go on.
+func (s *sheet) idle(i int) bool {
+	next, ok := follows(s.advice.Ranking[i])
+	return ok && next == s.advice.Best.Move
 }
 
 func (s *sheet) card(r plan.Ranked) Card {
@@ -63,9 +70,12 @@ func (s *sheet) card(r plan.Ranked) Card {
 
 func (s *sheet) trial(r plan.Ranked) Step {
 	at := trialLevel(s.k.m, s.c.Access, s.c.Settings.NoLive)
-	x := Step{Title: "Try the whole device", Minutes: r.Cost.Minutes, Access: s.c.level(at), Live: true, With: []string{}, First: []Level{}, Back: s.someLevels(pathBack(s.k.m, s.c.Access, at)), Shelf: []ShelfPick{}, Donors: []ShelfPick{},
+	x := Step{Title: "Try the whole device", Minutes: r.Cost.Minutes, Access: s.c.level(at), Live: true, With: []string{}, First: []Level{}, Back: s.someLevels(pathBack(s.k.m, s.c.Access, at)), Shelf: []ShelfPick{}, Partly: []ShelfPick{}, Donors: []ShelfPick{},
 		Fields: []Field{}, Buys: []Item{}, Clears: []Chance{},
 		How: "Put it together as far as it takes, power it up, and look for every symptom it came with and for new ones."}
+	if len(x.Back) > 0 {
+		x.How = "Power it up, and look for every symptom it came with and for new ones."
+	}
 	s.caution(&x, nil, at)
 	showed := s.c.showed()
 	for f := range s.k.m.Findings {
@@ -77,7 +87,7 @@ func (s *sheet) trial(r plan.Ranked) Step {
 }
 
 func (s *sheet) stop() Step {
-	x := Step{Title: "Leave off", How: "Pass it on to somebody who wants it, keep it for parts, or take it to a collection point. Write down how far you came.", Shelf: []ShelfPick{}, Donors: []ShelfPick{},
+	x := Step{Title: "Leave off", How: "Pass it on to somebody who wants it, keep it for parts, or take it to a collection point. Write down how far you came.", Shelf: []ShelfPick{}, Partly: []ShelfPick{}, Donors: []ShelfPick{},
 		With: []string{}, First: []Level{}, Back: []Level{}, Cautions: []Caution{}, Around: cautions(s.k.m.Hazards), Fields: []Field{}, Buys: []Item{}, Clears: []Chance{}, Been: true}
 	if s.limits().Sealed { // whoever takes it over must know
 		x.Cautions, x.Around = x.Around, []Caution{}
@@ -127,11 +137,11 @@ func means(tops []Chance) string {
 		return "then no fault known here is left"
 	}
 	t := tops[0]
-	words := fmt.Sprintf("then most likely %s (%s", t.Title, percent(t.Now))
-	if math.Abs(t.Now-t.Before) >= 0.01 {
-		words += ", now " + percent(t.Before)
+	now, before := percent(t.Now), percent(t.Before)
+	if now == before {
+		return fmt.Sprintf("then still %s (%s)", t.Title, now)
 	}
-	return words + ")"
+	return fmt.Sprintf("then most likely %s (%s, now %s)", t.Title, now, before)
 }
 
 func (s *sheet) moveTitle(m plan.Move) string {
@@ -199,7 +209,11 @@ func (s *sheet) whyNext(c, other *Card) string {
 	if other.Kind != "stop" {
 		than = "“" + other.Title + "” first"
 	}
-	if other.Behind < max(s.c.Settings.Rate/60, 0.05) { // a minute
+	near := other.Behind < s.minute()
+	switch {
+	case near && c.Kind == "test":
+		return c.Why // whatever else could be done is no reason to put off trying it
+	case near:
 		return fmt.Sprintf("%s All told %s would come to nearly the same.", c.Why, than)
 	}
 	return fmt.Sprintf("%s All told it is expected to come %s cheaper than %s.", c.Why, s.coins(other.Behind), than)

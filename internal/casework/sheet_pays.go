@@ -23,6 +23,9 @@ func (s *sheet) pays(m plan.Move, b *plan.Break) string {
 	if b.What == plan.DeviceWorth {
 		return s.goes(b)
 	}
+	if m.Kind == plan.Repair && b.Rival.Kind == plan.Check && !s.bearsOn(b.Rival.Index, m.Index) {
+		return ""
+	}
 	side, other := "under", "above"
 	if b.Over {
 		side, other = "over", "below"
@@ -44,6 +47,18 @@ func (s *sheet) pays(m plan.Move, b *plan.Break) string {
 		first = "Trying it first pays"
 	}
 	return fmt.Sprintf("%s while “%s” %s %s %s (%s here); %s that, do it untested.", first, s.moveTitle(b.Rival), what, side, at, now, other)
+}
+
+// bearsOn says that a check tells something of what a repair clears.
+func (s *sheet) bearsOn(check, repair int) bool {
+	for _, c := range s.k.m.Repairs[repair].Clears {
+		for _, t := range s.k.tells()[c.Mode] {
+			if t.check == check {
+				return true
+			}
+		}
+	}
+	return false
 }
 
 // amount is a figure of a break-even with its unit.

@@ -49,18 +49,41 @@ func (s *sheet) prefer(a *plan.Advice) (*plan.Advice, *preferred) {
 	if at == 0 {
 		return a, nil
 	}
+	return first(a, a.Ranking[at].Move), &preferred{over: a.Best.Move, why: why}
+}
+
+// first is advice with move m at its head; how far the others are behind is told from there.
+func first(a *plan.Advice, m plan.Move) *plan.Advice {
 	out := *a
 	out.Ranking = slices.Clone(a.Ranking)
-	first := out.Ranking[at]
-	out.Ranking = slices.Insert(slices.Delete(out.Ranking, at, at+1), 0, first)
+	at := slices.IndexFunc(out.Ranking, func(x plan.Ranked) bool { return x.Move == m })
+	if at <= 0 {
+		return &out
+	}
+	head := out.Ranking[at]
+	out.Ranking = slices.Insert(slices.Delete(out.Ranking, at, at+1), 0, head)
 	for i := range out.Ranking {
 		if out.Ranking[i].Blocked == "" {
-			out.Ranking[i].Behind = max(0, out.Ranking[i].Behind-first.Behind)
+			out.Ranking[i].Behind = max(0, out.Ranking[i].Behind-head.Behind)
 		}
 	}
 	out.Best = out.Ranking[0]
-	return &out, &preferred{over: a.Best.Move, why: why}
+	return &out
 }
+
+// steady says that the move shown before a deeper look still comes to the same, so
+// that it need not change under whoever is about to make it: a minute of own time.
+func (s *sheet) steady(a *plan.Advice, shown plan.Move) bool {
+	i := slices.IndexFunc(a.Ranking, func(x plan.Ranked) bool { return x.Move == shown })
+	if i <= 0 || a.Ranking[i].Blocked != "" || a.Ranking[i].Behind > s.minute() {
+		return false
+	}
+	next, idle := follows(a.Ranking[i])
+	return !idle || next != a.Best.Move
+}
+
+// minute is what a minute of own time counts as, at least a few hundredths.
+func (s *sheet) minute() float64 { return max(s.c.Settings.Rate/60, 0.05) }
 
 // rather finds the move to make instead of the one at index at, -1 if there is none.
 func (s *sheet) rather(a *plan.Advice, at int) (int, string) {

@@ -77,7 +77,7 @@ func (s *sheet) reasons(why []belief.Weight) []Reason {
 		}
 		l := s.c.Looks[w.Seen]
 		f := &s.k.m.Findings[s.c.Evidence.Seen[w.Seen].Finding]
-		out = append(out, Reason{Event: l.Event, Finding: f.ID, Words: l.Value.phrase(f.Title) + ": " + factorWords(w.Factor), Factor: w.Factor})
+		out = append(out, Reason{Event: l.Event, Finding: f.ID, Words: l.Value.phrase(f.Title) + l.Value.colon() + factorWords(w.Factor), Factor: w.Factor})
 	}
 	return out
 }

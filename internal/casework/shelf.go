@@ -20,6 +20,7 @@ type shelf struct {
 	lines []*stocked
 	byID  map[string]*stocked
 	names map[string][]*stocked // by name in small letters
+	texts func() []shelfText    // per line, what a search looks at
 	loose func() (*rack, error) // what is off its board
 	fixed func() (*rack, error) // what is still on one
 
@@ -109,6 +110,7 @@ func makeShelf(bench []Event, read map[int]*Stocked) (*shelf, error) {
 		key := sameName(l.Name)
 		s.names[key] = append(s.names[key], l)
 	}
+	s.texts = sync.OnceValue(s.searchTexts)
 	s.loose = sync.OnceValues(func() (*rack, error) { return s.rack(func(l *stocked) bool { return l.From != stock.OnBoard }) })
 	s.fixed = sync.OnceValues(func() (*rack, error) { return s.rack(func(l *stocked) bool { return l.From == stock.OnBoard }) })
 	return s, nil
@@ -151,6 +153,13 @@ func (s *shelf) take(e Event, read map[int]*Stocked) error {
 		return with(e, e.Data, func(p Counted) {
 			if l := s.byID[p.Line]; l != nil {
 				l.Count = max(0, p.Count)
+			}
+		})
+	case KindRenamed:
+		return with(e, e.Data, func(p Renamed) {
+			if l := s.byID[p.Line]; l != nil {
+				p.Is.Count, p.Is.Place = l.Count, l.Place
+				l.StockLine = p.Is
 			}
 		})
 	}

@@ -216,6 +216,27 @@ func (b *Bench) CountLine(ctx context.Context, in Counting) (ShelfReceipt, error
 	return b.about(ctx, in.By, in.Line, KindCounted, func(l *stocked) (any, error) { return Counted{Line: l.id, Count: in.Count}, nil })
 }
 
+// Renaming says what a line really is; fields as in Stocking. What is empty is empty from now on.
+type Renaming struct {
+	By
+	Line  string
+	Name  string
+	Kind  string
+	From  string
+	Board string
+	Note  string
+}
+
+// RenameLine says what a line really is: its name is read anew.
+func (b *Bench) RenameLine(ctx context.Context, in Renaming) (ShelfReceipt, error) {
+	is, err := Stocking{Name: in.Name, Kind: in.Kind, Count: 1, From: in.From, Board: in.Board, Note: in.Note}.line()
+	if err != nil {
+		return ShelfReceipt{}, err
+	}
+	is.Count = 0
+	return b.about(ctx, in.By, in.Line, KindRenamed, func(l *stocked) (any, error) { return Renamed{Line: l.id, Is: is}, nil })
+}
+
 // UndoShelf takes an event of the shelf back, of a list all its events; an undoing
 // can be undone. Event 0 is the latest that counts.
 func (b *Bench) UndoShelf(ctx context.Context, event int, by By) (ShelfReceipt, error) {

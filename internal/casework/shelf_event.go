@@ -7,13 +7,14 @@ const (
 	KindMoved   Kind = "moved"   // Moved
 	KindUsed    Kind = "used"    // Used
 	KindCounted Kind = "counted" // Counted
+	KindRenamed Kind = "renamed" // Renamed
 )
 
-// shelfKind tells the kinds of this file. Their payloads are put right by counting
-// and moving, not by correcting: a line in use must not change under its name.
+// shelfKind tells the kinds of this file. Their payloads are put right by counting,
+// moving and renaming, which the log shows, not by correcting.
 func shelfKind(k Kind) bool {
 	switch k {
-	case KindStocked, KindMoved, KindUsed, KindCounted:
+	case KindStocked, KindMoved, KindUsed, KindCounted, KindRenamed:
 		return true
 	}
 	return false
@@ -60,4 +61,10 @@ type Used struct {
 type Counted struct {
 	Line  string `json:"line"`
 	Count int    `json:"count"`
+}
+
+// Renamed says what a line really is. Pieces and place stay as they are.
+type Renamed struct {
+	Line string    `json:"line"`
+	Is   StockLine `json:"is"`
 }

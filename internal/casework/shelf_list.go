@@ -3,11 +3,8 @@ package casework
 import (
 	"cmp"
 	"context"
-	"encoding/hex"
-	"fmt"
 	"io"
 	"maps"
-	"math/rand/v2"
 	"slices"
 	"strings"
 	"unicode/utf8"
@@ -73,11 +70,15 @@ func (b *Bench) Shelf(ctx context.Context, a ShelfAsk) (*ShelfPage, error) {
 	if err != nil {
 		return nil, err
 	}
-	words := strings.Fields(strings.ToLower(a.Text))
+	words := strings.Fields(plainly(a.Text))
+	var texts []shelfText
+	if len(words) > 0 {
+		texts = s.texts()
+	}
 	out := &ShelfPage{Lines: []ShelfLine{}, Places: []ShelfPlace{}}
 	places := map[string]int{}
 	var fits []*stocked
-	for _, l := range s.lines {
+	for i, l := range s.lines {
 		if l.Count > 0 {
 			out.All++
 			if l.Place != "" {
@@ -86,7 +87,7 @@ func (b *Bench) Shelf(ctx context.Context, a ShelfAsk) (*ShelfPage, error) {
 		} else if !a.Gone {
 			continue
 		}
-		if (a.Place == "" || l.Place == a.Place) && l.has(words) {
+		if (a.Place == "" || l.Place == a.Place) && (len(words) == 0 || texts[i].has(words)) {
 			fits = append(fits, l)
 			out.Pieces += l.Count
 		}
@@ -108,13 +109,26 @@ func (b *Bench) Shelf(ctx context.Context, a ShelfAsk) (*ShelfPage, error) {
 	return out, nil
 }
 
-func (l *stocked) has(words []string) bool {
-	if len(words) == 0 {
-		return true
+// A shelfText is what a search looks at: all of a line, and its name without blanks, so that "470uF" finds "470 µF".
+type shelfText struct{ all, name string }
+
+func (s *shelf) searchTexts() []shelfText {
+	out := make([]shelfText, len(s.lines))
+	for i, l := range s.lines {
+		all := plainly(l.Name + "\n" + l.Kind + "\n" + l.Place + "\n" + l.Board + "\n" + l.Note + "\n" + l.id)
+		out[i] = shelfText{all, strings.ReplaceAll(all[:strings.IndexByte(all, '\n')], " ", "")}
 	}
-	text := strings.ToLower(l.Name + "\n" + l.Kind + "\n" + l.Place + "\n" + l.Board + "\n" + l.Note + "\n" + l.id)
+	return out
+}
+
+// typedAlike puts letters that are typed one for another into one.
+var typedAlike = strings.NewReplacer("µ", "u", "μ", "u", "ω", "ohm", "×", "x", ",", ".")
+
+func plainly(s string) string { return typedAlike.Replace(strings.ToLower(s)) }
+
+func (t shelfText) has(words []string) bool {
 	for _, w := range words {
-		if !strings.Contains(text, w) {
+		if !strings.Contains(t.all, w) && !strings.Contains(t.name, w) {
 			return false
 		}
 	}
@@ -205,147 +219,6 @@ func (b *Bench) ExportShelf(ctx context.Context, w io.Writer) error {
 		}
 	}
 	return stock.Write(w, all)
-}
-
-// A ListDraft is a list that has been read but not put on the shelf.
-type ListDraft struct {
-	Token    string        `json:"-"`
-	File     string        `json:"file"`
-	Headings []string      `json:"headings"`
-	Columns  []string      `json:"columns"`  // what each column holds; "" nothing
-	Sample   [][]string    `json:"sample"`   // the first lines as they stand
-	Preview  []ShelfLine   `json:"preview"`  // the first lines as they were read
-	Lines    int           `json:"lines"`    // of the file
-	Good     int           `json:"good"`     // lines that can be taken
-	Unread   int           `json:"unread"`   // of these, whose name says no value
-	Troubles []ListTrouble `json:"troubles"` // lines that cannot, the first hundred
-	Bad      int           `json:"bad"`      // lines that cannot, all
-	Problem  string        `json:"problem"`  // why none can, "" if some can
-}
-
-// A ListTrouble is a line of a list that cannot be taken.
-type ListTrouble struct {
-	Line int    `json:"line"`
-	Text string `json:"text"`
-}
-
-// ListFields lists what a column can hold.
-func ListFields() []string { return stock.Fields() }
-
-const (
-	mostDrafts   = 4   // lists waiting to be taken
-	mostTroubles = 100 // said one by one
-	linesEach    = 500 // lines of one event
-)
-
-type listDraft struct {
-	token, file string
-	list        *stock.List
-}
-
-// OpenList reads a list; nothing is written. Columns is what each column holds, nil for a guess.
-func (b *Bench) OpenList(data []byte, file string, columns []string) (*ListDraft, error) {
-	l, err := stock.Open(data)
-	if err != nil {
-		return nil, &Error{Code: BadInput, Text: err.Error(), Next: "give CSV with a line of headings first", Err: err}
-	}
-	file, err = text(file, maxLabel, "the name of the file")
-	if err != nil {
-		return nil, err
-	}
-	d := &listDraft{token: fmt.Sprintf("%016x", rand.Uint64()), file: file, list: l}
-	b.shelves.mu.Lock()
-	b.shelves.drafts = append(b.shelves.drafts, d)
-	if n := len(b.shelves.drafts); n > mostDrafts {
-		b.shelves.drafts = slices.Clone(b.shelves.drafts[n-mostDrafts:])
-	}
-	b.shelves.mu.Unlock()
-	if columns == nil {
-		columns = l.Guess()
-	}
-	return d.show(columns), nil
-}
-
-// TryList reads an open list with other columns.
-func (b *Bench) TryList(token string, columns []string) (*ListDraft, error) {
-	d, err := b.draft(token)
-	if err != nil {
-		return nil, err
-	}
-	return d.show(columns), nil
-}
-
-func (b *Bench) draft(token string) (*listDraft, error) {
-	b.shelves.mu.Lock()
-	defer b.shelves.mu.Unlock()
-	for _, d := range b.shelves.drafts {
-		if d.token == token {
-			return d, nil
-		}
-	}
-	return nil, fail(NotFound, "send the list once more", "that list is no longer open")
-}
-
-func (d *listDraft) show(columns []string) *ListDraft {
-	out := &ListDraft{Token: d.token, File: d.file, Headings: d.list.Headings, Columns: columns, Sample: d.list.Sample(4), Preview: []ShelfLine{}, Troubles: []ListTrouble{}, Lines: d.list.Len()}
-	lines, troubles, err := d.list.Take(columns)
-	if err != nil {
-		out.Problem = err.Error()
-		return out
-	}
-	out.Good, out.Bad = len(lines), len(troubles)
-	for _, l := range lines {
-		if l.Kind == "" {
-			out.Unread++
-		}
-	}
-	for _, l := range lines[:min(4, len(lines))] {
-		out.Preview = append(out.Preview, (&stocked{StockLine: stockLine(l)}).shown())
-	}
-	for _, t := range troubles[:min(mostTroubles, len(troubles))] {
-		out.Troubles = append(out.Troubles, ListTrouble{t.Line, t.Text})
-	}
-	return out
-}
-
-// TakeList puts the lines of an open list on the shelf, all of them or none. With some
-// that cannot be taken it refuses, unless they are to be left out.
-func (b *Bench) TakeList(ctx context.Context, token string, columns []string, leaveOut bool, by By) (ShelfReceipt, error) {
-	d, err := b.draft(token)
-	if err != nil {
-		return ShelfReceipt{}, err
-	}
-	lines, bad, err := d.list.Take(columns)
-	if err == nil && len(lines) == 0 {
-		err = fmt.Errorf("no line of the list can be taken")
-	}
-	if err == nil && len(bad) > 0 && !leaveOut {
-		return ShelfReceipt{}, fail(BadInput, "mend them, or say that they are to be left out", "%d of the list's lines cannot be taken, the first is line %d: %s", len(bad), bad[0].Line, bad[0].Text)
-	}
-	if err != nil {
-		return ShelfReceipt{}, &Error{Code: BadInput, Text: err.Error(), Next: "say what each column holds", Err: err}
-	}
-	var raw [8]byte
-	for i := range raw {
-		raw[i] = byte(rand.UintN(256))
-	}
-	batch := hex.EncodeToString(raw[:])
-	var payloads []any
-	for part := range slices.Chunk(lines, linesEach) {
-		p := Stocked{Batch: batch, File: d.file}
-		for _, l := range part {
-			p.Lines = append(p.Lines, stockLine(l))
-		}
-		payloads = append(payloads, p)
-	}
-	at, err := b.writeShelf(ctx, by, func(*shelf, []Event) (Kind, []any, error) { return KindStocked, payloads, nil })
-	if err != nil {
-		return ShelfReceipt{}, err
-	}
-	b.shelves.mu.Lock()
-	b.shelves.drafts = slices.DeleteFunc(b.shelves.drafts, func(x *listDraft) bool { return x == d })
-	b.shelves.mu.Unlock()
-	return ShelfReceipt{Event: at, Line: lineID(at, 0), Words: joined(" from the list ", fmt.Sprintf("stocked %d lines", len(lines)), d.file)}, nil
 }
 
 // PartOrigins lists where parts may come from.

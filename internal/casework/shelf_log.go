@@ -94,6 +94,10 @@ func (b *Bench) entryOf(s *shelf, bench []Event, e Event) (words string, about [
 		if p, err := decode[Counted](e, e.Data); err == nil {
 			one(p.Line, p)
 		}
+	case KindRenamed:
+		if p, err := decode[Renamed](e, e.Data); err == nil {
+			one(p.Line, p)
+		}
 	case KindUndone:
 		p, err := decode[Undone](e, e.Data)
 		if err != nil || p.Event < 1 || p.Event >= e.Seq {

@@ -3,6 +3,7 @@ package casework
 import (
 	"context"
 	"fmt"
+	"slices"
 	"strings"
 
 	"fettler/internal/note"
@@ -29,11 +30,15 @@ func (c *Case) fromShelf(s *shelf) error {
 	if c.Model == nil || c.Closed != nil || len(s.lines) == 0 {
 		return nil
 	}
-	c.Shelf, c.Donors = map[int][]ShelfPick{}, map[int][]ShelfPick{}
+	c.Shelf, c.Donors, c.part, c.lacks = map[int][]ShelfPick{}, map[int][]ShelfPick{}, map[int][]ShelfPick{}, map[int][]int{}
 	for r := range c.Model.Repairs {
-		picks, donors, err := s.picksFor(c.Model.Repairs[r].Buys)
+		picks, donors, lacks, err := s.picksFor(c.Model.Repairs[r].Buys)
 		if err != nil {
 			return err
+		}
+		c.lacks[r] = lacks
+		if slices.Max(append(lacks, 0)) > 0 {
+			c.part[r], picks = picks, nil
 		}
 		if len(picks) > 0 {
 			c.Shelf[r] = picks
@@ -75,30 +80,25 @@ func (c *Case) allAtHand() map[int]bool {
 	return out
 }
 
-// picksFor finds what to take for all items, nil if one is missing; donors is what is
-// on boards for those missing. No piece is taken twice.
-func (s *shelf) picksFor(items []note.Item) (picks, donors []ShelfPick, err error) {
+// picksFor finds what to take for the items: all of it if nothing lacks; donors is what is
+// on boards for what does, lacks how many of each are missing. No piece is taken twice.
+func (s *shelf) picksFor(items []note.Item) (picks, donors []ShelfPick, lacks []int, err error) {
 	taken := map[*stocked]int{}
-	whole := true
 	for _, it := range items {
 		got, left, err := s.pick(it, taken, false)
 		if err != nil {
-			return nil, nil, err
+			return nil, nil, nil, err
 		}
-		picks = append(picks, got...)
+		picks, lacks = append(picks, got...), append(lacks, left)
 		if left == 0 {
 			continue
 		}
-		whole = false
 		if got, _, err = s.pick(it, taken, true); err != nil {
-			return nil, nil, err
+			return nil, nil, nil, err
 		}
 		donors = append(donors, got...)
 	}
-	if !whole {
-		picks = nil
-	}
-	return picks, donors, nil
+	return picks, donors, lacks, nil
 }
 
 // pick takes pieces for an item, best first; left is how many are missing.

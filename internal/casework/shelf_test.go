@@ -74,6 +74,41 @@ func TestTheShelfIsWhatItsEventsSay(t *testing.T) {
 
 func second[T any](_ T, err error) error { return err }
 
+func TestSearchTakesWhatPeopleType(t *testing.T) {
+	b, _ := newBench(t)
+	stockUp(t, b, "electrolytic 470 µF 25 V 105 °C", 10, "drawer 3")
+	stockUp(t, b, "resistor 2,2 kΩ", 10, "drawer 10")
+	for text, want := range map[string]int{"470uF": 1, "470 uf": 1, "470µF 25V": 1, "ELECTROLYTIC drawer": 1, "2.2k": 1, "2,2": 1, "2.2kohm": 1, "drawer": 2, "s2": 1, "4700": 0} {
+		if p := onShelf(t, b, casework.ShelfAsk{Text: text}); p.Total != want {
+			t.Errorf("%q finds %d lines, want %d", text, p.Total, want)
+		}
+	}
+}
+
+// What was written down wrong is put right without losing count or place, and can be undone.
+func TestALineIsPutRight(t *testing.T) {
+	b, _ := newBench(t)
+	line := stockUp(t, b, "electrolytic 47 µF 25 V", 10, "drawer 3")
+	ok[casework.ShelfReceipt](t)(b.UseLine(ctx, casework.Using{Line: line, Count: 2}))
+	r := ok[casework.ShelfReceipt](t)(b.RenameLine(ctx, casework.Renaming{Line: line, Name: "electrolytic 470 µF 25 V", From: "pulled", Note: "two years old"}))
+	l := ok[*casework.ShelfLine](t)(b.ShelfLine(ctx, line))
+	if l.Count != 8 || l.Place != "drawer 3" || l.From != "pulled" || l.Note != "two years old" || len(l.Figures) == 0 || l.Figures[0].Text != "470 µF" {
+		t.Errorf("%+v", l)
+	}
+	if log := ok[[]casework.ShelfEntry](t)(b.ShelfLog(ctx, line, 1)); log[0].Words != "line "+line+" is electrolytic 470 µF 25 V, pulled, two years old" {
+		t.Errorf("%q", log[0].Words)
+	}
+	ok[casework.ShelfReceipt](t)(b.UndoShelf(ctx, r.Event, casework.By{}))
+	if l = ok[*casework.ShelfLine](t)(b.ShelfLine(ctx, line)); l.Name != "electrolytic 47 µF 25 V" || l.Count != 8 || l.From != "new" {
+		t.Errorf("undone: %+v", l)
+	}
+	for _, bad := range []casework.Renaming{{Line: line}, {Line: "s99", Name: "x"}, {Line: line, Name: "x", From: "the moon"}} {
+		if err := second(b.RenameLine(ctx, bad)); casework.CodeOf(err) == "" {
+			t.Errorf("%+v: %v", bad, err)
+		}
+	}
+}
+
 // The settings of the bench are in the same journal and are not taken for parts.
 func TestTheShelfLeavesTheSettingsAlone(t *testing.T) {
 	b, _ := newBench(t)
@@ -273,6 +308,15 @@ func TestWhatWasKeptForPartsGivesParts(t *testing.T) {
 		t.Fatal("no parts")
 	}
 	p := from.Parts[0]
+	for _, x := range from.Parts {
+		if x.Safe {
+			if err := second(b.Salvage(ctx, id, casework.Salvaging{Parts: map[string]int{x.Part: 1}})); casework.CodeOf(err) != casework.BadInput {
+				t.Errorf("%s is to be used a second time: %v", x.Name, err)
+			}
+		} else {
+			p = x
+		}
+	}
 	ok[casework.ShelfReceipt](t)(b.Salvage(ctx, id, casework.Salvaging{Parts: map[string]int{p.Part: p.Count}, Place: "shelf B"}))
 	page := onShelf(t, b, casework.ShelfAsk{})
 	if page.Total != 1 || page.Lines[0].From != "on a board" || page.Lines[0].Case != id || page.Lines[0].Board == "" {

@@ -43,6 +43,9 @@ func shelfWords(kind Kind, p any, name string) string {
 		return joined(": ", words, p.What)
 	case Counted:
 		return fmt.Sprintf("counted %s: %d", name, p.Count)
+	case Renamed:
+		words := fmt.Sprintf("line %s is %s, %s", p.Line, p.Is.Name, p.Is.From)
+		return joined(", ", words, p.Is.Board, p.Is.Note)
 	}
 	return string(kind)
 }

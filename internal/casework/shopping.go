@@ -19,6 +19,7 @@ type Shopping struct {
 	Lines []ShopLine `json:"lines"` // what is most worth having first
 	Cases int        `json:"cases"` // open cases looked at
 	More  int        `json:"more"`  // open cases left out
+	Twice []Wanted   `json:"twice"` // on the shelf, but not enough for all cases that reckon with it
 	About string     `json:"about"` // how the worth comes about
 }
 
@@ -33,6 +34,20 @@ type ShopLine struct {
 	For      []ShopFor   `json:"for"`
 	Boards   []ShelfPick `json:"boards"` // could be taken off these boards
 }
+
+// A Wanted is a line of the shelf that more than one case reckons with, and that will not do for all of them.
+type Wanted struct {
+	Line  string   `json:"line"`
+	Name  string   `json:"name"`
+	Place string   `json:"place"`
+	Count int      `json:"count"` // there are
+	Need  int      `json:"need"`  // the cases may need in all
+	Cases []string `json:"cases"` // titles
+	Words string   `json:"words"`
+}
+
+// Short is how many are missing if all cases need them.
+func (w Wanted) Short() int { return w.Need - w.Count }
 
 // A ShopFor is a case that may need it.
 type ShopFor struct {
@@ -70,9 +85,9 @@ func (b *Bench) Shopping(ctx context.Context) (*Shopping, error) {
 	if err != nil {
 		return nil, err
 	}
-	out := &Shopping{Lines: []ShopLine{}, About: "Worth: what the case is expected to cost without the parts in the house, less what it is expected to cost with them, both decided one move ahead. " +
+	out := &Shopping{Lines: []ShopLine{}, Twice: []Wanted{}, About: "Worth: what the case is expected to cost without the parts in the house, less what it is expected to cost with them, both decided one move ahead. " +
 		"It is more than the price only where waiting or a second postage counts, or the part is almost sure to be needed."}
-	at := map[string]int{}
+	at, wants := map[string]int{}, map[string]*Wanted{}
 	for _, l := range list {
 		if l.State == Done {
 			continue
@@ -91,6 +106,10 @@ func (b *Bench) Shopping(ctx context.Context) (*Shopping, error) {
 			return nil, err
 		}
 		out.add(k, w, at)
+		k.wants(wants)
+	}
+	if err := out.contest(ctx, b, wants); err != nil {
+		return nil, err
 	}
 	for i := range out.Lines {
 		x := &out.Lines[i]
@@ -179,7 +198,14 @@ func (out *Shopping) add(k *kept, w *worths, at map[string]int) {
 	for _, r := range slices.Sorted(maps.Keys(w.worth)) {
 		x := &c.Model.Repairs[r]
 		for i, it := range x.Buys {
-			f := ShopFor{Case: v.Header.Case, Title: v.Header.Title, Repair: x.ID, Name: x.Title, Count: max(it.Count, 1), Cures: w.cures[r], Worth: w.worth[r], Costs: x.Price, Currency: v.Settings.Currency, With: []string{}, Pays: w.worth[r] > x.Price+0.005}
+			count := max(it.Count, 1)
+			if l := c.lacks[r]; i < len(l) { // some of them may be on the shelf
+				count = l[i]
+			}
+			if count == 0 {
+				continue
+			}
+			f := ShopFor{Case: v.Header.Case, Title: v.Header.Title, Repair: x.ID, Name: x.Title, Count: count, Cures: w.cures[r], Worth: w.worth[r], Costs: x.Price, Currency: v.Settings.Currency, With: []string{}, Pays: w.worth[r] > x.Price+0.005}
 			for j, other := range x.Buys {
 				if j != i {
 					f.With = append(f.With, other.What)
@@ -260,8 +286,59 @@ func (out *Shopping) Text() string {
 			fmt.Fprintf(&b, "      or take it off %s\n", joined(", ", d.Board, d.Place))
 		}
 	}
-	if len(out.Lines) == 0 {
+	for i, w := range out.Twice {
+		if i == 0 {
+			b.WriteString("On the shelf, but not for all\n")
+		}
+		b.WriteString("[ ] " + w.Words + "\n")
+	}
+	if len(out.Lines)+len(out.Twice) == 0 {
 		b.WriteString("Nothing to buy.\n")
 	}
 	return b.String()
+}
+
+// wants adds what a case reckons to take from the shelf, the most that any one repair of it takes.
+func (k *kept) wants(all map[string]*Wanted) {
+	if k.s.k == nil || k.s.advice == nil {
+		return
+	}
+	c, most := k.s.c, map[string]int{}
+	for _, r := range k.s.advice.Ranking {
+		if r.Kind != plan.Repair || r.Blocked != "" || r.Cures < leastCures || c.AtHand[r.Index] {
+			continue
+		}
+		takes := map[string]int{}
+		for _, p := range c.Shelf[r.Index] {
+			takes[p.Line] += p.Count
+		}
+		for line, n := range takes {
+			most[line] = max(most[line], n)
+		}
+	}
+	for line, n := range most {
+		if all[line] == nil {
+			all[line] = &Wanted{Line: line}
+		}
+		all[line].Need += n
+		all[line].Cases = append(all[line].Cases, k.view.Header.Title)
+	}
+}
+
+// contest keeps the lines that will not do for all.
+func (out *Shopping) contest(ctx context.Context, b *Bench, wants map[string]*Wanted) error {
+	s, _, err := b.shelf(ctx)
+	if err != nil {
+		return err
+	}
+	for _, line := range slices.Sorted(maps.Keys(wants)) {
+		w, l := wants[line], s.byID[line]
+		if l == nil || len(w.Cases) < 2 || w.Need <= l.Count {
+			continue
+		}
+		w.Name, w.Place, w.Count = l.Name, l.Place, l.Count
+		w.Words = fmt.Sprintf("%d × %s is there, and %s may need %d: who repairs first has it", w.Count, joined(", ", w.Name, w.Place), strings.Join(w.Cases, " and "), w.Need)
+		out.Twice = append(out.Twice, *w)
+	}
+	return nil
 }

@@ -36,7 +36,7 @@ func (c *Case) entryWords(e Event, data json.RawMessage) (string, error) {
 	case KindArrived:
 		err = with(e, data, func(p Arrived) { words = fmt.Sprintf("arrived: the order of event %d", p.Order) })
 	case KindRemarked:
-		err = with(e, data, func(p Remarked) { words = p.Words() })
+		err = with(e, data, func(p Remarked) { words, _ = p.Words() })
 	case KindPhotographed:
 		err = with(e, data, func(p Photographed) { words = joined(": ", "picture", p.Caption) })
 	case KindStepped, KindRemoved, KindRefitted, KindOriented, KindTagged:
@@ -45,7 +45,7 @@ func (c *Case) entryWords(e Event, data json.RawMessage) (string, error) {
 		words, err = c.proofWords(e, data)
 	case KindBenchNamed, KindTakenOver:
 		words, err = shareWords(e, data)
-	case KindStocked, KindMoved, KindUsed, KindCounted:
+	case KindStocked, KindMoved, KindUsed, KindCounted, KindRenamed:
 		words = "shelf: " + string(e.Kind) // in words: Bench.ShelfLog
 	case KindOffered:
 		err = with(e, data, func(p Offered) { words = offeredWords(p) })

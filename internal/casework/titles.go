@@ -47,16 +47,23 @@ func tell(n int, item func(i int) (title *string, unit string)) {
 	}
 }
 
-// alone gives a finding whose title is a single word ("open") the title of its
-// check, since it is also read where that check is not in sight.
+// alone gives a sign whose title says nothing by itself ("open", "it hisses
+// somewhere") the title of its check, since it is also read where that is not in sight.
 func alone(m *note.Model) {
 	for i := range m.Findings {
 		f := &m.Findings[i]
-		if f.Check >= 0 && f.Kind == note.Sign && !strings.Contains(f.Title, " ") {
-			f.Title = m.Checks[f.Check].Title + ": " + lowered(f.Title)
+		if f.Check < 0 || f.Kind != note.Sign {
+			continue
+		}
+		word, _, several := strings.Cut(f.Title, " ")
+		if title := m.Checks[f.Check].Title; (!several || pointing[strings.ToLower(word)]) && !strings.HasPrefix(f.Title, title) {
+			f.Title = title + ": " + lowered(f.Title)
 		}
 	}
 }
+
+// pointing are words that point at something said before.
+var pointing = map[string]bool{"it": true, "its": true, "one": true, "then": true, "they": true, "that": true, "this": true, "after": true, "both": true, "there": true}
 
 // lowered makes the first letter small, unless the word is an abbreviation.
 func lowered(s string) string {

@@ -73,6 +73,9 @@ func (b *Bench) Correct(ctx context.Context, caseID string, seq int, in Deed) (R
 			o.Record = c.Opened.Record // where it was taken over from cannot be corrected
 			p = o
 		}
+		if r, remark := p.(Remarked); remark && r.Private == nil {
+			p = r.keeping(effects(events)[seq-1].data)
+		}
 		data, err := merge(effects(events)[seq-1].data, p)
 		return KindCorrected, Corrected{Event: seq, Data: data}, err
 	}, false)

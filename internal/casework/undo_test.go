@@ -308,6 +308,24 @@ func TestPrivate(t *testing.T) {
 			t.Errorf("export with private %v: the owner is in it: %v", private, got)
 		}
 	}
+	// A remark may be private too; put right, it need not stay so.
+	n := ok[casework.Receipt](t)(b.Remark(ctx, id, casework.Remarking{Text: "a quarrel", Private: true})).Seq
+	for _, text := range []string{"a quarrel", "an argument"} {
+		if e := view(t, b, id).Timeline[n-1]; e.Words != text || !e.Private {
+			t.Errorf("the private remark: %+v", e)
+		}
+		for _, private := range []bool{true, false} {
+			all, _ := json.Marshal(ok[[]casework.Event](t)(b.Export(ctx, id, private)))
+			if got := strings.Contains(string(all), text); got != private {
+				t.Errorf("export with private %v: the remark is in it: %v", private, got)
+			}
+		}
+		ok[casework.Receipt](t)(b.Correct(ctx, id, n, casework.Remarking{Text: "an argument", Private: true}))
+	}
+	ok[casework.Receipt](t)(b.Correct(ctx, id, n, casework.Remarking{Text: "talked it over"}))
+	if e := view(t, b, id).Timeline[n-1]; e.Words != "talked it over" || e.Private {
+		t.Errorf("the remark that is private no more: %+v", e)
+	}
 	page, _ := json.Marshal(view(t, b, id))
 	list, _ := json.Marshal(ok[[]casework.Listed](t)(b.List(ctx)))
 	if strings.Contains(string(page)+string(list), "Neighbour") {

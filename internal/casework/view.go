@@ -90,6 +90,7 @@ type Observed struct {
 	Value   string    `json:"value"` // "yes", "no", "3 of 10 times", the answer, "38 V"
 	Words   string    `json:"words"` // title and value as one phrase
 	Denied  bool      `json:"denied"`
+	Bare    bool      `json:"bare"`    // a choice or a reading whose Title says nothing that From does not say
 	From    string    `json:"from"`    // "said", "noticed", "tested" or the check's title
 	Epoch   int       `json:"epoch"`   // repairs done before it
 	Earlier bool      `json:"earlier"` // a later look in the same epoch stands instead
@@ -151,7 +152,7 @@ type Suspect struct {
 type Reason struct {
 	Event   int     `json:"event"`
 	Finding string  `json:"finding"`
-	Words   string  `json:"words"`  // "hums: 6 × likelier", "lamp stays bright: no: 9 × less likely"
+	Words   string  `json:"words"`  // "hums: 6 × likelier", "lamp stays bright: no, 9 × less likely"
 	Factor  float64 `json:"factor"` // of the odds, all else known
 }
 
@@ -209,6 +210,7 @@ type Step struct {
 	Times    int         `json:"times"`    // how often it has been done
 	AtHand   bool        `json:"atHand"`   // repair: its parts are here
 	Shelf    []ShelfPick `json:"shelf"`    // repair: what to take from the shelf, all it needs or nothing
+	Partly   []ShelfPick `json:"partly"`   // repair: what of it is on the shelf, if not all of it
 	Donors   []ShelfPick `json:"donors"`   // repair: what is missing and still on a board
 }
 

@@ -11,6 +11,7 @@ type WhatIf struct {
 	Case  string   `json:"case"`
 	If    []string `json:"if"`    // what is supposed, in words
 	Was   *Card    `json:"was"`   // what is advised as things are; nil if nothing is
+	Now   *Outlook `json:"now"`   // of the case as it is, reckoned as that of Would is; nil if nothing is advised
 	Would *View    `json:"would"` // the case if it were so; Before of a chance is what it is now
 }
 
@@ -50,7 +51,10 @@ func (b *Bench) WhatIf(ctx context.Context, caseID string, deeds ...Deed) (*What
 		return nil, err
 	}
 	s.before = now.thought.now
-	out := &WhatIf{Case: caseID, If: []string{}, Was: now.view.Next}
+	out := &WhatIf{Case: caseID, If: []string{}, Was: now.view.Next, Now: now.view.Outlook}
+	if now.quick != nil {
+		out.Now = now.quick
+	}
 	for _, e := range s.c.Timeline[past:] {
 		out.If = append(out.If, once(e.Words))
 	}

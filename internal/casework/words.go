@@ -58,6 +58,14 @@ func without(title, name string) string {
 	return name
 }
 
+// colon parts a value's phrase from what is said of it; a phrase with a colon is no place for another.
+func (v Value) colon() string {
+	if v.Shows != nil && !v.denied() {
+		return ": "
+	}
+	return ", "
+}
+
 // absent says that a sign does not show: "hums: no", and of "no sound" that there is sound.
 func absent(title string) string {
 	for _, no := range []string{"no ", "not "} {
@@ -68,7 +76,18 @@ func absent(title string) string {
 	return title + ": no"
 }
 
-func same(a, b string) bool { return strings.EqualFold(a, b) }
+// same says that a finding's name says nothing that its check's title does not say: "heating
+// element" under "Ohms of the heating element".
+func same(title, name string) bool {
+	at := strings.Index(strings.ToLower(title), strings.ToLower(name))
+	if name == "" || at < 0 {
+		return false
+	}
+	letter := func(i int) bool {
+		return i >= 0 && i < len(title) && title[i] > ' ' && title[i] != ',' && title[i] != ':'
+	}
+	return !letter(at-1) && !letter(at+len(name))
+}
 
 // outcomeWords says an outcome of a finding.
 func (s *sheet) outcomeWords(v plan.Value) string { return s.outcomeUnder("", v) }

@@ -27,7 +27,7 @@ func (c *shoppingCmd) run(ctx context.Context, s *session) (answer, error) {
 	return &shoppingList{*list}, nil
 }
 
-func (a *shoppingList) no() bool { return len(a.Lines) == 0 }
+func (a *shoppingList) no() bool { return len(a.Lines)+len(a.Twice) == 0 }
 
 func (a *shoppingList) text(p *page) {
 	for _, l := range strings.Split(strings.TrimSuffix(a.Text(), "\n"), "\n") {

@@ -3,6 +3,7 @@ package cli
 import (
 	"context"
 	"fmt"
+	"os"
 	"regexp"
 	"slices"
 	"strconv"
@@ -10,6 +11,7 @@ import (
 	"time"
 
 	"fettler/internal/casework"
+	"fettler/internal/web"
 )
 
 // heatCmd says how hot and how long to get a part off a board.
@@ -38,6 +40,7 @@ type heatCmd struct {
 	Alloy     string   `name:"alloy"`
 	Year      int      `name:"year"`
 	Marking   string   `name:"marking"`
+	Picture   string   `name:"picture"`
 }
 
 // heatPatience is how long the reckoning may take here.
@@ -48,6 +51,7 @@ const heatHow = `heat SOIC-8 --near "C9 electrolytic capacitor 8 mm"`
 // heatAnswer is what comes out.
 type heatAnswer struct {
 	casework.HeatAnswer
+	Written string `json:"written,omitempty"` // file of the picture
 }
 
 func (c *heatCmd) run(ctx context.Context, s *session) (answer, error) {
@@ -62,7 +66,23 @@ func (c *heatCmd) run(ctx context.Context, s *session) (answer, error) {
 	if err != nil {
 		return nil, err
 	}
-	return &heatAnswer{*got}, nil
+	out := &heatAnswer{HeatAnswer: *got}
+	if c.Picture != "" {
+		out.Written, err = writeHeat(c.Picture, got)
+	}
+	return out, err
+}
+
+// writeHeat writes the heat picture of the moment when all joints are molten, or of the last.
+func writeHeat(file string, a *casework.HeatAnswer) (string, error) {
+	svg := web.HeatSVG(a, -1)
+	if svg == "" {
+		return "", &casework.Error{Code: casework.NotFound, Text: "there is no picture of this", Next: "ask without --picture"}
+	}
+	if err := os.WriteFile(file, []byte(svg), 0o644); err != nil {
+		return "", &casework.Error{Code: casework.StoreFail, Text: fmt.Sprintf("the picture %q could not be written", file), Next: "name a place that can be written", Err: err}
+	}
+	return file, nil
 }
 
 // ask makes the question of the flags; what is not said is as usual.
@@ -148,6 +168,9 @@ func (a *heatAnswer) text(p *page) {
 	}
 	for _, w := range a.Alloy.Why {
 		p.para("  - ", "solder: "+w)
+	}
+	if a.Written != "" {
+		p.para("  picture: ", a.Written)
 	}
 	p.gap()
 	for _, c := range a.Cautions {

@@ -230,6 +230,13 @@ func (a *advice) card(p *page) {
 	}
 	p.para("  ", cost)
 	cautions(p, c.Step)
+	if len(c.Back) > 0 {
+		titles := make([]string, len(c.Back))
+		for i, l := range c.Back {
+			titles[i] = l.Title
+		}
+		p.para("  First: ", "close up what was opened: "+strings.Join(titles, ", "))
+	}
 	for _, l := range c.First {
 		p.para("  First: ", l.Title+dot(l.How))
 	}

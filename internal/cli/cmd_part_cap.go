@@ -45,12 +45,13 @@ func (c *partElectrolyticCmd) run(ctx context.Context, s *session) (answer, erro
 		return nil, err
 	}
 	out := &electrolyticJudged{Write: []string{}}
-	if c.ESR+c.Measured != "" {
+	lasts := c.Hours != nil || c.Air != nil || c.NewHours != nil
+	if c.Measured != "" || c.ESR != "" && !lasts { // with a life the ESR is for the ripple
 		if err := c.judge(ctx, s, marked, volts, out); err != nil {
 			return nil, err
 		}
 	}
-	if c.Hours != nil || c.Air != nil || c.NewHours != nil {
+	if lasts {
 		a, err := c.life(volts)
 		if err == nil {
 			out.Life, err = casework.CapLife(a)

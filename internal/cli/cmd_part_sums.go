@@ -51,7 +51,7 @@ func (a *waysFound) text(p *page) {
 		p.para("  ", "nothing at hand comes within a fifth of it")
 	}
 	for _, w := range a.Ways {
-		p.para("  ", fmt.Sprintf("%s  =  %s (%+.2g %%), between %s and %s", w.Words, w.Value, 100*w.Error, w.Low, w.High))
+		p.para("  ", fmt.Sprintf("%s = %s (%s), between %s and %s", w.Words, w.Value, w.Off, w.Low, w.High))
 		if w.Rating != "" {
 			p.para("      ", "carries "+w.Rating)
 		}

@@ -91,6 +91,9 @@ func (c *takeInCmd) device(ctx context.Context, s *session, words string) (strin
 		return f.Devices[0].ID, nil
 	}
 	e := &casework.Error{Code: casework.Ambiguous, Text: fmt.Sprintf("%q may be one of several devices", words), Next: "take one by its name"}
+	if len(f.Devices) == 1 && !f.None {
+		e.Text, e.Next = fmt.Sprintf("no device is called just %q", words), "if this one is meant, take it by its name"
+	}
 	if f.None {
 		e.Text, e.Next = fmt.Sprintf("there is no bench note for %q", words), "take the general note that fits best, or have one of its own in two minutes: "+line([]string{"note", "assemble", words, "--save"})
 	}

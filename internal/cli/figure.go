@@ -1,6 +1,7 @@
 package cli
 
 import (
+	"errors"
 	"fmt"
 	"math"
 	"reflect"
@@ -20,12 +21,9 @@ var (
 )
 
 func (figures) Decode(ctx *kong.DecodeContext, target reflect.Value) error {
-	t, err := ctx.Scan.PopValue("figure")
-	if err != nil {
-		t = ctx.Scan.Pop()
-		if t.IsEOL() {
-			return fmt.Errorf("a figure is missing")
-		}
+	t := ctx.Scan.Pop()
+	if t.IsEOL() {
+		return errors.New("a figure is missing")
 	}
 	text := fmt.Sprint(t.Value)
 	v, err := strconv.ParseFloat(decimalComma.ReplaceAllString(text, "$1.$2"), 64)

@@ -32,7 +32,7 @@ var answers = map[string]any{
 	"unpack": unpacked{}, "open-data": openDataDone{},
 	"part read": marksRead{}, "part bands": marksRead{}, "part instead": insteadFound{}, "part electrolytic": electrolyticJudged{}, "part combine": waysFound{}, "part discharge": emptied{},
 	"board": boardShown{}, "steps": stepsShown{}, "tick": done{}, "way": done{}, "photo": done{}, "tag": done{}, "placement": placementSheet{}, "power-up": powerShown{},
-	"shelf list": shelfShown{}, "shelf add": shelfWritten{}, "shelf take": shelfWritten{}, "shelf move": shelfWritten{}, "shelf count": shelfWritten{}, "shelf undo": shelfWritten{}, "shelf log": shelfLog{},
+	"shelf list": shelfShown{}, "shelf add": shelfWritten{}, "shelf take": shelfWritten{}, "shelf move": shelfWritten{}, "shelf count": shelfWritten{}, "shelf is": shelfWritten{}, "shelf undo": shelfWritten{}, "shelf log": shelfLog{},
 	"shelf import": shelfImport{}, "shelf export": shelfExported{}, "shelf labels": labelsMade{}, "shopping": shoppingList{}, "offers": offersWeighed{}, "salvage": salvaged{},
 	"why": reasons{}, "what-if": supposed{}, "rehearse": outcomes{}, "map": moveMap{},
 }

@@ -102,9 +102,9 @@ func (d *draft) gather() {
 }
 
 func (d *draft) head() {
+	d.line(0, "device: %s-draft", name(d.a.Kind))
 	d.line(0, "# A draft made of one case. Replace the chances, which are guesses, add what else can be wrong,")
 	d.line(0, "# and check it with: fettler note lint")
-	d.line(0, "device: %s-draft", name(d.a.Kind))
 	d.line(0, "title: %s", text(d.a.Kind+", draft"))
 	d.line(0, "category: %s", text(d.a.Category))
 	if d.a.Kg > 0 {

@@ -211,7 +211,7 @@ func (s *Server) correctText(ctx context.Context, b Base, v *casework.View, e *c
 		if err := s.payload(ctx, v, e.Event, &was); err != nil {
 			return nil, err
 		}
-		p.Text, p.Private = was.Words(), was.Private != nil
+		p.Text, p.Private = was.Words()
 	}
 	return &correction{"text", p, &p.Base, func(r *http.Request) (casework.Deed, error) {
 		p.Text = r.PostFormValue("text")

@@ -12,7 +12,6 @@ const (
 	suspectsMore  = 24
 	asksShown     = 4
 	mostOthers    = 8
-	whatIfShown   = 12 // outcomes one can look into
 )
 
 // A SuspectLine is a suspect with its tape.

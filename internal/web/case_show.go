@@ -26,6 +26,7 @@ type casePage struct {
 	Hazards  []casework.Caution  // what can hurt and the ticket does not say
 	Like     []casework.Hit      // closed cases with the same symptoms
 	Soak     *casework.SoakBoard // of a device that seems to work, nil otherwise
+	Ending   *casework.Ending    // of a device that seems to work, nil otherwise
 	Ahead    *casework.Rehearsed // nil until it has been worked out
 	AskLive  bool                // ask whether this bench works inside with the power on
 	Was      []WasLine           // of a closed case: what it was
@@ -58,6 +59,9 @@ func (s *Server) casePage(r *http.Request) (*casePage, error) {
 	}
 	if v.Works && v.Outcome == nil {
 		if p.Soak, err = s.bench.Soak(r.Context(), v.Header.Case); err != nil {
+			return nil, err
+		}
+		if p.Ending, err = s.bench.Ending(r.Context(), v.Header.Case); err != nil {
 			return nil, err
 		}
 	}

@@ -70,7 +70,7 @@ func gallerySuspects() []casework.Suspect {
 			Checks:  []casework.Ref{{ID: "supply.ripple", Title: "Measure the ripple, meter on AC"}}, Repairs: []casework.Ref{{ID: "supply.new-reservoirs", Title: "Replace the reservoir capacitors"}}},
 		{Chance: galleryChance("volume.pot.scratchy", "track of the control dirty", 0.22, 0.24), Arrival: 0.22, Prior: 0.09, Part: "volume control", Unit: "Rotary volume control"},
 		{Chance: galleryChance("inputs.ground.broken", "signal earth broken at the input socket", 0.04, 0.29), Arrival: 0.04, Prior: 0.05, Part: "input socket", Unit: "Inputs",
-			Reasons: []casework.Reason{{Event: 3, Finding: "quiet", Words: "the hum is gone with nothing plugged in: no: 9 × less likely", Factor: 0.11}}},
+			Reasons: []casework.Reason{{Event: 3, Finding: "quiet", Words: "the hum is gone with nothing plugged in: no, 9 × less likely", Factor: 0.11}}},
 		{Chance: galleryChance("supply.bridge.open", "one rectifier diode open", 0.035, 0.02), Arrival: 0.035, Prior: 0.02, Mark: "D1…D4", Unit: "Bridge and reservoirs"},
 		{Chance: galleryChance("amp.output.leaky", "output transistor leaky", 0.004, 0.004), Arrival: 0.004, Prior: 0.004, Mark: "Q7", Unit: "Amplifier"}}
 }

@@ -68,6 +68,13 @@ func (s *Server) proofScreens() []screen {
 			p.Like = galleryHits()[:1]
 			return p
 		}},
+		{"case-works", "it works; which fault it was, and how to tell better", "case", func(b Base) any {
+			p := newCasePage(b, with(func(v *casework.View) {
+				v.Header.Epoch, v.Works, v.Next, v.Outlook, v.NoNext = 1, true, nil, nil, "it works: let it run until you trust it, put it together, then close the case as fixed"
+			}))
+			p.Soak, p.Ending = gallerySoak(), galleryEnding()
+			return p
+		}},
 		{"along", "everything, and open repair data", "along", along(func(*alongPage) {})},
 		{"along-taken", "what was taken over", "along", along(func(p *alongPage) {
 			p.Unpacked = &casework.Unpacked{Cases: 3, Files: 7, Same: 12, Refused: []string{"hall-right"}}

@@ -37,11 +37,11 @@ func (s *Server) shelfScreens() []screen {
 		}},
 		{"shelf-line", "one line of the shelf", "shelf-line", func(b Base) any {
 			l := galleryShelf().Lines[0]
-			return &linePage{ShelfBase: base(b, l.Name, "/shelf"), L: &l, Log: galleryLog(), Places: galleryShelf().Places, Cases: []casework.Listed{{Case: "hall-left", Title: "Hall left"}}}
+			return &linePage{ShelfBase: base(b, l.Name, "/shelf"), L: &l, Origins: casework.PartOrigins(), Log: galleryLog(), Places: galleryShelf().Places, Cases: []casework.Listed{{Case: "hall-left", Title: "Hall left"}}}
 		}},
 		{"shelf-board", "a part still on a board", "shelf-line", func(b Base) any {
 			l := galleryShelf().Lines[2]
-			return &linePage{ShelfBase: base(b, l.Name, "/shelf"), L: &l, Log: galleryLog()[2:]}
+			return &linePage{ShelfBase: base(b, l.Name, "/shelf"), L: &l, Origins: casework.PartOrigins(), Log: galleryLog()[2:]}
 		}},
 		{"shelf-log", "what was written about the shelf", "shelf-log", func(b Base) any {
 			return &shelfLogPage{ShelfBase: base(b, "What was written about the shelf", "/shelf"), Log: galleryLog()}
@@ -140,7 +140,7 @@ func (s *Server) galleryLabels(b ShelfBase) any {
 func galleryShopping() *casework.Shopping {
 	for1 := casework.ShopFor{Case: "hall-left", Title: "Hall left", Repair: "supply.new-reservoirs", Name: "Replace the reservoir capacitors", Count: 2, Cures: 0.58, Worth: 9.2, Costs: 6.4, Currency: "EUR", Pays: true}
 	for2 := casework.ShopFor{Case: "hall-right", Title: "Hall right", Repair: "supply.new-reservoirs", Name: "Replace the reservoir capacitors", Count: 2, Cures: 0.11, Worth: 1.1, Costs: 6.4, Currency: "EUR"}
-	return &casework.Shopping{Cases: 3, More: 1, About: "Worth: what the case is expected to cost without the parts in the house, less what it is expected to cost with them.", Lines: []casework.ShopLine{
+	return &casework.Shopping{Cases: 3, More: 1, Twice: []casework.Wanted{{Line: "s3", Name: "fuse T 2 A 250 V", Place: "box of fuses", Count: 1, Need: 2, Cases: []string{"Hall left", "Hall right"}}}, About: "Worth: what the case is expected to cost without the parts in the house, less what it is expected to cost with them.", Lines: []casework.ShopLine{
 		{What: "electrolytic 4700 µF 63 V", Count: 4, Price: 3.2, Currency: "EUR", Worth: 10.3, Pays: true, For: []casework.ShopFor{for1, for2}},
 		{What: "relay 24 V two-pole", Count: 1, Price: 4, Currency: "EUR", Worth: 0.6, For: []casework.ShopFor{{Case: "hall-left", Title: "Hall left", Repair: "protect.new-relay", Name: "Replace the relay", Count: 1, Cures: 0.12, Worth: 0.6, Costs: 4, Currency: "EUR"}},
 			Boards: []casework.ShelfPick{{Line: "s9-2", Name: "relay 24 V two-pole", Count: 1, Board: "studio loudspeaker", Place: "shelf B"}}},
@@ -157,5 +157,5 @@ func galleryBasket() *casework.Basket {
 		Others: []casework.OtherSet{{Words: "order “2 × 4700 µF 63 V 105 °C” now", Behind: 1.46}, {Words: "order nothing yet: buy a part when its repair comes up", Behind: 3.1}},
 		Offers: []casework.OfferWorth{
 			{Offer: two, Titles: []string{"Replace the reservoir capacitors"}, Copies: []int{1}, Factor: 2.5, Heard: []string{"hums, a low steady tone"}, Worth: 4.9, Words: "ordering it now would pay below 4.90 EUR"},
-			{Offer: kit, Titles: []string{"Replace the reservoir capacitors"}, Copies: []int{2}, Factor: 1, Worth: 10.36, Saves: 1.46, Now: true, Words: "ordering it now pays up to a price of 10.36 EUR; without this offer it would come 1.46 EUR dearer; a spare in it: all pieces fail with 1 %"}}}
+			{Offer: kit, Titles: []string{"Replace the reservoir capacitors"}, Copies: []int{2}, Factor: 1, Worth: 10.36, Saves: 1.46, Now: true, Words: "ordering it now pays up to a price of 10.36 EUR; without this offer it would come 1.46 EUR dearer; a spare in it: all of it fails with 1 %"}}}
 }

@@ -34,7 +34,8 @@ type heatRect struct {
 
 type heatFrame struct {
 	ID, Title, Note string
-	Now             bool // shown first
+	Now             bool   // shown first
+	Save            string // address of it as a file
 	Field           template.URL
 	Lines           []heatPath
 	Labels          []heatLabel
@@ -129,10 +130,25 @@ func (d HeatDrawing) frame(p casework.HeatPicture, m casework.HeatMoment) heatFr
 	}
 	f.Alt = fmt.Sprintf("Heat after %s: hottest %.0f °C, coldest joint %.0f °C", f.Title, m.Peak, m.Joint)
 	for _, l := range m.Lines {
-		f.Lines = append(f.Lines, heatPath{linePath(l, p.Height)})
+		if !l.Closed || extent(l) > d.Font/2 { // a speck says nothing
+			f.Lines = append(f.Lines, heatPath{linePath(l, p.Height)})
+		}
 	}
 	f.Labels = d.labels(p, m)
 	return f
+}
+
+// extent is the larger side of the box round a line, mm.
+func extent(l casework.HeatLine) float64 {
+	if len(l.Points) == 0 {
+		return 0
+	}
+	lo, hi := l.Points[0], l.Points[0]
+	for _, q := range l.Points {
+		lo = [2]float64{min(lo[0], q[0]), min(lo[1], q[1])}
+		hi = [2]float64{max(hi[0], q[0]), max(hi[1], q[1])}
+	}
+	return max(hi[0]-lo[0], hi[1]-lo[1])
 }
 
 func linePath(l casework.HeatLine, height float64) string {

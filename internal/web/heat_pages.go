@@ -92,6 +92,11 @@ func (p *heatPage) take(st casework.HeatState) {
 	p.State, p.Answer, p.Seconds = &st, st.Answer, int(st.Takes.Seconds())
 	if st.Answer != nil {
 		p.Picture = drawHeat(st.Answer.Picture)
+		if _, query, ok := strings.Cut(p.Again, "?"); ok {
+			for i := range p.Picture.Moments {
+				p.Picture.Moments[i].Save = fmt.Sprintf("/heat/picture?%s&moment=%d", query, i)
+			}
+		}
 		if p.Case != "" && st.Answer.Family != "" {
 			p.Steps = stepsPath(p.Case, st.Answer.Family, st.Answer.Ask.Part)
 		}

@@ -53,7 +53,7 @@ func drawBands(names []string, at int) *BandDrawing {
 		case blank:
 			b.Colour, b.Name = "band-none", "not chosen yet"
 		case "?":
-			b.Colour, b.Name = "band-unseen", "cannot be made out"
+			b.Colour, b.Name = "band-unseen", "unreadable"
 		default:
 			b.Colour = "band-" + n
 		}

@@ -127,7 +127,7 @@ func TestSumsWithoutScript(t *testing.T) {
 	v.get("/parts/discharge").want(http.StatusOK).askBy("/parts/discharge", "farad", "470", "volts", "325").want(http.StatusOK).says("#holds", "24.8 J").says("main", "IEC 62368-1")
 	v.get("/parts/discharge?farad=1&volts=2100").want(http.StatusOK).says("main", "trained hands")
 	v.get("/parts/discharge?farad=x&volts=1").want(http.StatusUnprocessableEntity)
-	v.get("/parts/combine").want(http.StatusOK).askBy("/parts/combine", "value", "11k", "typed", "2 × 22k 1/4 W").want(http.StatusOK).says("main", "22k").says("main", "+0.0 %")
+	v.get("/parts/combine").want(http.StatusOK).askBy("/parts/combine", "value", "11k", "typed", "2 × 22k 1/4 W").want(http.StatusOK).says("main", "22k").says("main", "exact")
 	v.get("/parts/combine?of=resistors&value=1M&typed=1k").want(http.StatusOK).says("main", "comes within a fifth")
 	v.get("/parts/combine?of=resistors&value=-1").want(http.StatusUnprocessableEntity)
 }

@@ -7,6 +7,7 @@ import (
 	"math"
 	"mime/multipart"
 	"net/http"
+	"net/url"
 	"strconv"
 	"strings"
 
@@ -82,7 +83,7 @@ func (p *reworkPage) photoField(part *multipart.Part) error {
 
 // photoFile is a picture itself. Its name is that of its content, so it can be kept.
 func (s *Server) photoFile(w http.ResponseWriter, r *http.Request) error {
-	data, err := s.bench.Photo(r.Context(), r.PathValue("photo"))
+	data, err := s.bench.PhotoTurned(r.Context(), r.PathValue("photo"), turnOf(r))
 	if err != nil {
 		return err
 	}
@@ -105,7 +106,8 @@ type photoPage struct {
 	Sizes    []int
 	W, H     int // of the picture to tap on, CSS pixels
 	Mirror   bool
-	Marks    []string // designators of the device's polarised parts
+	Turn     int // degrees clockwise that the picture is shown turned by
+	Views    []photoView
 	Sorts    []casework.PolarSort
 	Dirs     []string
 	Tags     []casework.TagInfo
@@ -119,6 +121,7 @@ type Picture struct {
 	Hash       string
 	W, H       int
 	Mirror     bool
+	Turn       int
 	Pins       []Pin
 	R          float64 // size of a mark
 	Alt        string
@@ -138,10 +141,15 @@ type Pin struct {
 	Anchor       string
 }
 
-func pictureOf(ph casework.PhotoInfo, tags []casework.TagInfo, mirror bool) Picture {
-	p := Picture{Hash: ph.Hash, W: ph.Width, H: ph.Height, Mirror: mirror, Name: photoName(ph), Side: ph.Side}
+// pictureOf is a picture as it is shown: turned clockwise, then, if it is seen through the
+// board, mirrored left to right.
+func pictureOf(ph casework.PhotoInfo, tags []casework.TagInfo, turn int, mirror bool) Picture {
+	p := Picture{Hash: ph.Hash, W: ph.Width, H: ph.Height, Turn: turn, Mirror: mirror, Name: photoName(ph), Side: ph.Side}
 	if p.W < 1 || p.H < 1 {
 		p.W, p.H = 1600, 1200
+	}
+	if turn%180 != 0 {
+		p.W, p.H = p.H, p.W
 	}
 	p.R = float64(max(p.W, p.H)) / 60
 	var marks []string
@@ -153,6 +161,9 @@ func pictureOf(ph casework.PhotoInfo, tags []casework.TagInfo, mirror bool) Pict
 		p.Pins = append(p.Pins, p.pin(t))
 	}
 	p.Alt = p.Name
+	if turn != 0 {
+		p.Alt += fmt.Sprintf(", turned by %d°", turn)
+	}
 	if mirror {
 		p.Alt += ", mirrored"
 	}
@@ -163,12 +174,13 @@ func pictureOf(ph casework.PhotoInfo, tags []casework.TagInfo, mirror bool) Pict
 }
 
 func (p Picture) pin(t casework.TagInfo) Pin {
-	x, d := t.X, t.Points
+	x, y := turned(t.X, t.Y, p.Turn)
+	d := casework.Turned(t.Points, p.Turn)
 	if p.Mirror {
 		x, d = 1-x, casework.Mirrored(d)
 	}
 	angle, known := casework.Degrees(d)
-	n := Pin{X: x * float64(p.W), Y: t.Y * float64(p.H), R: p.R, Font: 2.2 * p.R, Mark: t.Mark, Points: known, Anchor: "start"}
+	n := Pin{X: x * float64(p.W), Y: y * float64(p.H), R: p.R, Font: 2.2 * p.R, Mark: t.Mark, Points: known, Anchor: "start"}
 	sin, cos := math.Sincos(angle * math.Pi / 180)
 	n.X2, n.Y2 = n.X+3.2*p.R*sin, n.Y-3.2*p.R*cos
 	n.LabelX, n.LabelY = n.X+1.6*p.R, n.Y+0.8*p.R
@@ -176,6 +188,57 @@ func (p Picture) pin(t casework.TagInfo) Pin {
 		n.LabelX, n.Anchor = n.X-1.6*p.R, "end"
 	}
 	return n
+}
+
+// turned is where a place on a picture lies when it is turned clockwise.
+func turned(x, y float64, degrees int) (float64, float64) {
+	switch degrees {
+	case 90:
+		return 1 - y, x
+	case 180:
+		return 1 - x, 1 - y
+	case 270:
+		return y, 1 - x
+	}
+	return x, y
+}
+
+// turnOf is how far a picture is to be turned, 0 if that is none of the quarters.
+func turnOf(r *http.Request) int {
+	switch n, _ := strconv.Atoi(r.FormValue("turn")); n {
+	case 90, 180, 270:
+		return n
+	}
+	return 0
+}
+
+// A photoView is a link to the picture shown in another way.
+type photoView struct{ Title, Where string }
+
+// views are the ways to look at a picture that are not the present one.
+func (p *photoPage) views(id string) []photoView {
+	at := func(turn int, mirror bool) string {
+		q := url.Values{}
+		if turn != 0 {
+			q.Set("turn", strconv.Itoa(turn))
+		}
+		if mirror {
+			q.Set("mirror", "yes")
+		}
+		if len(q) == 0 {
+			return casePath(id, "photo", p.Photo.Hash) + "#tap"
+		}
+		return casePath(id, "photo", p.Photo.Hash) + "?" + q.Encode() + "#tap"
+	}
+	other := "Seen through the board"
+	if p.Mirror {
+		other = "Not mirrored"
+	}
+	out := []photoView{{"Turn right", at((p.Turn+90)%360, p.Mirror)}, {"Turn left", at((p.Turn+270)%360, p.Mirror)}, {other, at(p.Turn, !p.Mirror)}}
+	if p.Turn != 0 || p.Mirror {
+		out = append(out, photoView{"As it was taken", at(0, false)})
+	}
+	return out
 }
 
 // photoName says what a picture shows.
@@ -212,23 +275,24 @@ func (s *Server) photoPage(r *http.Request) (*photoPage, error) {
 	if err != nil {
 		return nil, err
 	}
-	return newPhotoPage(s.board(r, ""), v, r.PathValue("photo"), r.FormValue("size"), r.FormValue("mirror") == "yes")
+	return newPhotoPage(s.board(r, ""), v, r.PathValue("photo"), r.FormValue("size"), turnOf(r), r.FormValue("mirror") == "yes")
 }
 
-func newPhotoPage(b Board, v *casework.BoardWork, hash, size string, mirror bool) (*photoPage, error) {
+func newPhotoPage(b Board, v *casework.BoardWork, hash, size string, turn int, mirror bool) (*photoPage, error) {
 	for _, ph := range v.Photos {
 		if ph.Hash != hash {
 			continue
 		}
-		p := &photoPage{Board: b, V: v, Photo: ph, Sizes: tapSizes, W: tapSizes[1], Mirror: mirror, Sorts: casework.PolarSorts(), Dirs: casework.Directions(), Closed: v.Closed}
+		p := &photoPage{Board: b, V: v, Photo: ph, Sizes: tapSizes, W: tapSizes[1], Turn: turn, Mirror: mirror, Sorts: casework.PolarSorts(), Dirs: casework.Directions(), Closed: v.Closed}
 		p.Path, p.CaseTitle, p.Title = casePath(v.Case), v.Title, capital(photoName(ph))
-		p.Picture = pictureOf(ph, v.Tags, mirror)
+		p.Picture, p.Views = pictureOf(ph, v.Tags, turn, mirror), p.views(v.Case)
 		if n, err := strconv.Atoi(size); err == nil && n >= 100 && n <= 4000 {
 			p.W = n
 		}
 		p.H = max(1, int(math.Round(float64(p.W)*float64(p.Picture.H)/float64(p.Picture.W))))
 		for _, t := range v.Tags {
 			if t.Photo == hash {
+				t.Points = casework.Turned(t.Points, turn)
 				p.Tags = append(p.Tags, t)
 			}
 		}
@@ -249,14 +313,19 @@ func (s *Server) photoTag(w http.ResponseWriter, r *http.Request) error {
 	p.In.Mark, p.In.Sort, p.In.Points, p.In.Words = r.PostFormValue("mark"), r.PostFormValue("sort"), r.PostFormValue("points"), r.PostFormValue("words")
 	x, y, err := tapped(r)
 	if err == nil {
+		x, y = turned(x, y, (360-p.Turn)%360) // kept as the picture was taken
 		d := casework.Tagging{By: by(r)}
-		d.Tagged = casework.Tagged{Photo: p.Photo.Hash, Mark: p.In.Mark, Sort: p.In.Sort, X: x, Y: y, Points: p.In.Points, Words: p.In.Words}
+		d.Tagged = casework.Tagged{Photo: p.Photo.Hash, Mark: p.In.Mark, Sort: p.In.Sort, X: x, Y: y, Points: casework.Turned(p.In.Points, -p.Turn), Words: p.In.Words}
 		if _, err = s.bench.Tag(r.Context(), p.V.Case, d); err == nil {
-			to := casePath(p.V.Case, "photo", p.Photo.Hash)
-			if w := r.PostFormValue("w"); w != "" {
-				to += "?size=" + strconv.Itoa(p.W)
+			q := url.Values{}
+			if r.PostFormValue("size") != "" {
+				q.Set("size", strconv.Itoa(p.W))
 			}
-			return goTo(w, r, to+"#tap")
+			if p.Turn != 0 {
+				q.Set("turn", strconv.Itoa(p.Turn))
+			}
+			to := url.URL{Path: casePath(p.V.Case, "photo", p.Photo.Hash), RawQuery: q.Encode(), Fragment: "tap"}
+			return goTo(w, r, to.String())
 		}
 	}
 	return s.again(w, err, "photo", &p.Base, p)
@@ -337,11 +406,11 @@ func (s *Server) photoCompare(w http.ResponseWriter, r *http.Request) error {
 	found := 0
 	for _, ph := range v.Photos {
 		if ph.Hash == r.FormValue("before") {
-			p.Before = pictureOf(ph, v.Tags, false)
+			p.Before = pictureOf(ph, v.Tags, 0, false)
 			found |= 1
 		}
 		if ph.Hash == r.FormValue("after") {
-			p.After = pictureOf(ph, v.Tags, false)
+			p.After = pictureOf(ph, v.Tags, 0, false)
 			found |= 2
 		}
 	}
@@ -382,7 +451,7 @@ func newPlacementPage(b Board, v *casework.BoardWork) *placementPage {
 	}
 	for _, ph := range v.Photos {
 		if tagged[ph.Hash] && ph.Stage != "after" {
-			p.Pictures = append(p.Pictures, pictureOf(ph, v.Tags, false))
+			p.Pictures = append(p.Pictures, pictureOf(ph, v.Tags, 0, false))
 		}
 	}
 	lines := []string{"Placement, " + v.Title + " (case " + v.Case + ")"}

@@ -93,6 +93,7 @@ func closeKettle(t *testing.T, v *visitor, b *casework.Bench) {
 	if _, err := b.RecordTest(t.Context(), id, casework.Testing{Works: true}); err != nil {
 		t.Fatal(err)
 	}
+	v.get(path).says("section[aria-labelledby=next]", "What it was").says("section[aria-labelledby=next]", "The old part would tell better")
 	end := path + "/close"
 	p = v.get(end).want(http.StatusOK).says("main", "Which fault it was").says("main", "saved")
 	p.submit(end, "verdict", "fixed").want(http.StatusOK).says("section[aria-labelledby=outcome]", "saved")
@@ -156,12 +157,26 @@ func TestTakeAlong(t *testing.T) {
 
 	v.get(path).says("main", "Write it up")
 	v.get(path+"/story").want(http.StatusOK).says("main", "What was checked and done")
-	for file, begins := range map[string]string{"story.html": "<!doctype html>", "story.md": "# ", "story.pdf": "%PDF-", "note.yaml": "# A draft"} {
+	for file, begins := range map[string]string{"story.html": "<!doctype html>", "story.md": "# ", "story.pdf": "%PDF-", "story.zip": "PK", "note.yaml": "device: "} {
 		if got := v.fetch(path + "/story/" + file + "?words=yes"); !bytes.HasPrefix(got, []byte(begins)) {
 			t.Errorf("%s begins with %.30q", file, got)
 		}
 	}
 	v.get(path + "/story/story.doc").want(http.StatusNotFound)
+	v.get(path+"/story/write").want(http.StatusOK).says("textarea", "device: ").says("#look h2", "It can be used")
+	p = v.get(path).says("section[aria-labelledby=outcome]", "What it was")
+	if len(p.all("#suspects")) > 0 {
+		t.Error("a closed case has a second list of faults")
+	}
+
+	// What is private is told only if asked for.
+	p = v.get("/").submit("/take-in", "device", "kettle", "what", "does not heat").want(http.StatusOK)
+	v.get(p.path).submit(p.path+"/remark", "text", "a quarrel in the family", "private", "yes").want(http.StatusOK).says("#timeline", "private")
+	for query, want := range map[string]bool{"": false, "?words=yes": false, "?private=yes": true} {
+		if got := bytes.Contains(v.fetch(p.path+"/story/story.html"+query), []byte("quarrel")); got != want {
+			t.Errorf("story%s tells of the private remark: %v", query, got)
+		}
+	}
 
 	// The next kettle is like it.
 	p = v.get("/").submit("/take-in", "device", "kettle", "what", "does not heat").want(http.StatusOK)
@@ -179,7 +194,7 @@ func TestTakeAlong(t *testing.T) {
 	}
 	v.get("/take-along/open-data?country=England").want(http.StatusUnprocessableEntity).says("[role=alert]", "no country")
 	w, _ := bench()
-	w.sendFile("/take-along/unpack", "file", "bench.zip", zip).want(http.StatusOK).says(".flash", "2 cases")
+	w.sendFile("/take-along/unpack", "file", "bench.zip", zip).want(http.StatusOK).says(".flash", "3 cases")
 	if again := w.fetch("/take-along/pack"); !bytes.Equal(zip, again) {
 		t.Error("packing again gives other bytes")
 	}

@@ -7,6 +7,7 @@ func (s *Server) reworkRoutes() []route {
 	return []route{
 		{"GET /heat", s.heatAsk},
 		{"GET /heat/limits", s.heatLimits},
+		{"GET /heat/picture", s.heatFile},
 
 		{"GET /case/{case}/rework", s.reworkShow},
 		{"GET /case/{case}/rework/steps", s.stepsShow},

@@ -3,6 +3,7 @@ package web
 import (
 	"net/http"
 	"net/url"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -56,8 +57,23 @@ func (s *Server) reworkPage(r *http.Request) (*reworkPage, error) {
 
 func newReworkPage(b Board, v *casework.BoardWork) *reworkPage {
 	b.Path, b.CaseTitle, b.Hub = casePath(v.Case), v.Title, true
-	return &reworkPage{Board: b, V: v, Families: casework.ReworkFamilies(), Sorts: casework.RemovedSorts(), Sides: casework.BoardSides(), Stages: casework.Stages(),
+	p := &reworkPage{Board: b, V: v, Families: casework.ReworkFamilies(), Sorts: casework.RemovedSorts(), Sides: casework.BoardSides(), Stages: casework.Stages(),
 		Ways: wayForms(v.Polar), Pairs: pairsOf(v)}
+	p.Photo.Side, p.Photo.Stage = nextPicture(v)
+	return p
+}
+
+// nextPicture is the side and the stage of which there is no picture yet, both sides before
+// the repair first; nothing if there is one of each.
+func nextPicture(v *casework.BoardWork) (side, stage string) {
+	for _, stage := range casework.Stages() {
+		for _, side := range casework.BoardSides() {
+			if !slices.ContainsFunc(v.Photos, func(p casework.PhotoInfo) bool { return p.Side == side && p.Stage == stage }) {
+				return side, stage
+			}
+		}
+	}
+	return "", ""
 }
 
 // backTo redirects to the hub.

@@ -60,6 +60,9 @@ func TestShelf(t *testing.T) {
 	v.post(line.path, url.Values{"do": {"move"}, "place": {"drawer 4"}}).want(http.StatusOK).says(".bigplace", "drawer 4")
 	off := v.get("/shelf/line/s2").submit("/shelf/line/s2", "place", "drawer 9").want(http.StatusOK)
 	off.says(".tags", "pulled").says(".timeline", "took relay 12 V off its board")
+	v.post(line.path, url.Values{"do": {"rename"}, "name": {"electrolytic 47 µF 25 V"}, "from": {"pulled"}}).want(http.StatusOK).says("h1", "47 µF").says(".tags", "pulled")
+	v.post(line.path, url.Values{"do": {"rename"}, "name": {" "}}).want(http.StatusUnprocessableEntity)
+	v.post(line.path, url.Values{"do": {"spoil"}}).want(http.StatusUnprocessableEntity)
 	v.get("/shelf/log").says("main", "undone").says("main", "Moved electrolytic")
 	v.get("/shelf?place=drawer+4").says("#lines", "In drawer 4: 1 sort")
 	v.get("/shelf/line/s99").want(http.StatusNotFound)
@@ -138,18 +141,19 @@ func TestBuying(t *testing.T) {
 		v.post(path+"/undo", url.Values{}).want(http.StatusOK)
 	}
 
-	v.get("/shelf").submit("/shelf", "name", "electrolytic 4700 µF 63 V 105 °C", "count", "4", "place", "drawer 3").want(http.StatusOK)
+	on := v.get("/shelf").submit("/shelf", "name", "electrolytic 4700 µF 63 V 105 °C", "count", "4", "place", "drawer 3").want(http.StatusOK)
+	line, _ := attr(on.all("a.what")[0], "href")
 	repair := path + "/repair/supply.recap"
 	p = v.get(repair).says("main", "From the shelf 2 × electrolytic 4700 µF 63 V 105 °C , drawer 3")
 	p.submit(repair, "meant", "yes").want(http.StatusOK).says(".flash", "from the shelf: 2 × electrolytic")
-	v.get("/shelf/line/s1").says(".many", "2").says(".timeline", "for case "+id)
+	v.get(line).says(".many", "2").says(".timeline", "for case "+id)
 	v.post(path+"/undo", url.Values{}).want(http.StatusOK)
-	v.get("/shelf/line/s1").says(".many", "4")
+	v.get(line).says(".many", "4")
 	form := v.get(repair).fill(repair)
 	form.Set("meant", "yes")
 	form.Del("shelf")
 	v.post(repair, form).want(http.StatusOK)
-	v.get("/shelf/line/s1").says(".many", "4")
+	v.get(line).says(".many", "4")
 
 	v.get(path + "/salvage").want(http.StatusUnprocessableEntity)
 	v.get(path+"/close").submit(path+"/close", "verdict", "kept for parts").want(http.StatusOK).says("main", "Note its parts on the shelf")

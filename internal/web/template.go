@@ -57,6 +57,8 @@ var funcs = template.FuncMap{
 	"money":        money,
 	"coins":        casework.Coins,
 	"nearly":       nearly,
+	"under":        func(from, title string) string { return strings.TrimPrefix(title, from+": ") },
+	"closing":      closing,
 	"shown":        shownResults,
 	"figure":       figure,
 	"when":         when,
@@ -77,7 +79,6 @@ var funcs = template.FuncMap{
 	"timeunits":    func() []string { return []string{"minutes", "hours", "days"} },
 	"span":         factorSpan,
 	"neg":          func(v float64) float64 { return -v },
-	"hundred":      func(v float64) float64 { return 100 * v },
 	"shift":        func(a, b float64) float64 { return a + b },
 	"pair":         func(a, b any) [2]any { return [2]any{a, b} },
 

@@ -48,7 +48,8 @@ func supposeURL(id, do string, told []casework.Told) string {
 // supposes are the outcomes of the next move.
 func supposes(v *casework.View) []Supposing {
 	var out []Supposing
-	for _, r := range v.Next.Results[:min(len(v.Next.Results), whatIfShown)] {
+	results, _, _ := v.Next.Read()
+	for _, r := range results {
 		s := Supposing{Label: r.Words, P: r.P}
 		switch {
 		case v.Next.Kind == "check" && !slices.ContainsFunc(r.Told, func(t casework.Told) bool { return t.Text == "" }):

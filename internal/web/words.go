@@ -9,6 +9,7 @@ import (
 	"unicode"
 	"unicode/utf8"
 
+	"fettler/internal/casework"
 	"fettler/internal/quantity"
 )
 
@@ -68,6 +69,15 @@ func minutes(m float64) string {
 // money is an amount that is paid or was, to the hundredth; casework.Coins says reckoned ones.
 func money(v float64, currency string) string {
 	return quantity.Format(math.Round(v*100)/100, currency, 6)
+}
+
+// closing is the minutes that closing these levels takes.
+func closing(levels []casework.Level) float64 {
+	sum := 0.0
+	for _, l := range levels {
+		sum += l.Close
+	}
+	return sum
 }
 
 // nearly says that so much more money is nearly nothing: a minute of one's own time.

@@ -48,7 +48,7 @@ for (const box of document.querySelectorAll("[data-compare]")) {
     after.style.width = laid.clientWidth + "px";
     after.style.height = laid.clientHeight + "px";
     top.style.width = range.value + "%";
-    out.value = range.value + " % after, the rest before";
+    out.value = "left of the line after, right of it before";
     range.setAttribute("aria-valuetext", out.value);
   };
   range.addEventListener("input", fit);

@@ -1,0 +1,22 @@
+package browsertest
+
+import "testing"
+
+// TestShelf looks whether the pages of the shelf and of what to buy are sound on a phone and at a desk,
+// in both schemes.
+func TestShelf(t *testing.T) {
+	c := browse(t, bench(t, true, true))
+	for _, p := range []string{"shelf", "shelf-error", "shelf-line", "shelf-board", "shelf-log", "shelf-list", "shelf-list-read", "shelf-labels", "shopping", "offers", "salvage", "case-from-shelf"} {
+		p = "/gallery/" + p
+		c.media("light")
+		c.open(p)
+		c.screen(size{"narrow", 360, 740})
+		c.sound(p + " at 360")
+		c.screen(sizes[1])
+		c.sound(p + " at desk")
+		for _, scheme := range []string{"light", "dark"} {
+			c.media(scheme)
+			c.accessible(p + " " + scheme)
+		}
+	}
+}
