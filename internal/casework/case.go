@@ -55,8 +55,7 @@ type Look struct {
 	At    time.Time
 	From  string
 	Value Value
-	// Implied says that nobody looked for this: it follows from the whole working
-	// where no complaint had been written down.
+	// Implied says that nobody looked for this: it follows from the whole working.
 	Implied bool
 }
 

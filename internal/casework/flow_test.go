@@ -67,7 +67,7 @@ func TestRepair(t *testing.T) {
 	ev := belief.Evidence{Acts: []belief.Act{{Repair: recapIndex}}, Seen: []belief.Observation{
 		{Finding: at["hums"], Value: 1}, {Finding: at["smell"]}, {Finding: at["dead"]},
 		{Finding: at["supply.look.bulged"], Value: 1}, {Finding: at["supply.esr.esr"], Value: 1}, {Finding: at["supply.esr.esr"], Value: 1},
-		{Finding: at["hums"], Epoch: 1}, // it works: what it came with is gone; nobody looked for the rest
+		{Finding: at["dead"], Epoch: 1}, {Finding: at["hums"], Epoch: 1}, {Finding: at["smell"], Epoch: 1}, // it works: nothing shows that would show whenever it is on
 	}}
 	if diff := cmp.Diff(ev, project(t, j, id).Evidence); diff != "" {
 		t.Errorf("evidence (-want +got):\n%s", diff)

@@ -220,9 +220,9 @@ func (c *Case) repair(e Event, p Repaired, entry *Entry) {
 }
 
 // test takes a trial of the whole. That it works says that nothing it came with, or
-// has shown since, is there any more. It says nothing of what nobody complained of
-// and nobody looked for. Only if no complaint was ever written down, it must mean
-// that nothing shows that does not come and go: then the looks are marked as implied.
+// has shown since, is there any more; and that nothing else shows that would show
+// whenever it is on. Nobody looked for the latter one by one, so those looks are
+// marked as implied. Of what comes and goes and was never seen it says nothing.
 func (c *Case) test(e Event, p Tested, entry *Entry) {
 	entry.Minutes = p.Minutes
 	c.Pending, c.Works = false, p.Works
@@ -236,12 +236,12 @@ func (c *Case) test(e Event, p Tested, entry *Entry) {
 		c.Access = at
 	}
 	if p.Works {
-		gone, implied := c.gone(p)
-		for _, f := range gone {
+		showed := c.showed()
+		for _, f := range c.gone(p, showed) {
 			n := len(c.Looks)
 			c.lookAt(e, "tested", Value{Finding: c.Model.Findings[f].ID, Shows: new(int)}, len(c.Evidence.Acts))
 			for i := n; i < len(c.Looks); i++ {
-				c.Looks[i].Implied = implied
+				c.Looks[i].Implied = !showed[f]
 			}
 		}
 	}
@@ -249,21 +249,16 @@ func (c *Case) test(e Event, p Tested, entry *Entry) {
 }
 
 // gone lists the symptoms that a trial in which the whole worked denies besides
-// those it names.
-func (c *Case) gone(p Tested) (findings []int, implied bool) {
-	showed := c.showed()
-	implied = true
-	for f := range showed {
-		implied = implied && c.Model.Findings[f].Check >= 0
-	}
+// those it names: what has shown before, and what would show whenever it is on.
+func (c *Case) gone(p Tested, showed map[int]bool) (findings []int) {
 	for i := range c.Model.Findings {
 		f := &c.Model.Findings[i]
 		named := slices.ContainsFunc(p.Values, func(v Value) bool { return v.Finding == f.ID })
-		if f.Check < 0 && f.Kind == note.Sign && !named && (showed[i] || implied && !f.Comes) {
+		if f.Check < 0 && f.Kind == note.Sign && !named && (showed[i] || !f.Comes) {
 			findings = append(findings, i)
 		}
 	}
-	return findings, implied
+	return findings
 }
 
 // close ends the case; what is fixed is put together first.

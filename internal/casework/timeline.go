@@ -108,12 +108,14 @@ func (c *Case) testedWords(p Tested) string {
 		if c.Model == nil {
 			return words
 		}
-		gone, implied := c.gone(p)
+		showed := c.showed()
 		var titles []string
-		for _, f := range gone {
-			titles = append(titles, c.Model.Findings[f].Title)
+		for _, f := range c.gone(p, showed) {
+			if showed[f] {
+				titles = append(titles, c.Model.Findings[f].Title)
+			}
 		}
-		if len(titles) > 0 && !implied {
+		if len(titles) > 0 {
 			words += "; no more: " + strings.Join(titles, "; ")
 		}
 		return joined("; ", words, c.valueWords(p.Values))

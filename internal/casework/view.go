@@ -94,7 +94,7 @@ type Observed struct {
 	From    string    `json:"from"`    // "said", "noticed", "tested" or the check's title
 	Epoch   int       `json:"epoch"`   // repairs done before it
 	Earlier bool      `json:"earlier"` // a later look in the same epoch stands instead
-	Implied bool      `json:"implied"` // nobody looked: it works, and no complaint had been written down
+	Implied bool      `json:"implied"` // nobody looked for it: it follows from the whole working
 }
 
 // A Field is a finding as a form asks for it.

@@ -1,14 +1,15 @@
 package casework_test
 
 import (
+	"slices"
 	"strings"
 	"testing"
 
 	"fettler/internal/casework"
 )
 
-// That the whole works says that what it came with is gone, and nothing of what
-// nobody looked for; the journal reads so.
+// That the whole works says that what it came with is gone; that nothing else
+// shows follows from it, and does not count as looked for. The journal reads so.
 func TestWorksSaysWhatIsGone(t *testing.T) {
 	b, j := newBench(t)
 	for _, x := range []struct {
@@ -29,16 +30,24 @@ func TestWorksSaysWhatIsGone(t *testing.T) {
 		id := loudspeaker(t, b, append(x.deeds, x.test)...)
 		v := view(t, b, id)
 		var got []string
+		implied := map[string]bool{}
 		for _, k := range v.Known {
 			if k.From == "tested" && k.Event == v.Header.Seq {
-				got = append(got, k.Finding)
-				if !k.Denied || k.Implied {
+				if !k.Implied {
+					got = append(got, k.Finding)
+				} else {
+					implied[k.Finding] = true
+				}
+				if !k.Denied {
 					t.Errorf("%s: %+v", x.name, k)
 				}
 			}
 		}
 		if strings.Join(got, " ") != strings.Join(x.known, " ") {
 			t.Errorf("%s: the test tells of %v, want %v", x.name, got, x.known)
+		}
+		if dead := !slices.Contains(x.known, "dead"); implied["dead"] != dead {
+			t.Errorf("%s: what works is not dead: implied %v, want %v", x.name, implied["dead"], dead)
 		}
 		if last := v.Timeline[len(v.Timeline)-1].Words; last != x.words {
 			t.Errorf("%s: the journal reads %q, want %q", x.name, last, x.words)
