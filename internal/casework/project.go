@@ -134,6 +134,9 @@ func (c *Case) look(e Event, from string, values []Value, before int) {
 	for _, v := range values {
 		c.lookAt(e, from, v, epoch)
 	}
+	if c.Model != nil {
+		c.deny(e, from, values, epoch)
+	}
 }
 
 func (c *Case) lookAt(e Event, from string, v Value, epoch int) {
@@ -150,8 +153,45 @@ func (c *Case) lookAt(e Event, from string, v Value, epoch int) {
 	if x := &c.Model.Findings[f]; epoch == len(c.Evidence.Acts) && x.Check < 0 && x.Kind == note.Sign && o.Value > 0 && from != "tested" {
 		c.Works = false
 	}
+	c.forgetImplied(f, epoch)
 	c.Evidence.Seen = append(c.Evidence.Seen, o)
 	c.Looks = append(c.Looks, Look{Event: e.Seq, At: e.At, From: from, Value: v})
+}
+
+// deny adds what the symptoms seen in an epoch say is not there: what runs loudly
+// is not dead. What has been looked for itself is left as it was seen.
+func (c *Case) deny(e Event, from string, values []Value, epoch int) {
+	for _, v := range values {
+		f, ok := c.names.findings[v.Finding]
+		if !ok || v.Shows == nil || *v.Shows == 0 {
+			continue
+		}
+		for _, other := range c.Model.Findings[f].Denies {
+			if c.lookedFor(other, epoch) {
+				continue
+			}
+			n := len(c.Looks)
+			c.lookAt(e, from, Value{Finding: c.Model.Findings[other].ID, Shows: new(int)}, epoch)
+			for i := n; i < len(c.Looks); i++ {
+				c.Looks[i].Implied = true
+			}
+		}
+	}
+}
+
+// forgetImplied drops what was only concluded about a finding; it has been looked for now.
+func (c *Case) forgetImplied(finding, epoch int) {
+	for i := len(c.Looks) - 1; i >= 0; i-- {
+		if o := c.Evidence.Seen[i]; c.Looks[i].Implied && o.Finding == finding && o.Epoch == epoch {
+			c.Looks = slices.Delete(c.Looks, i, i+1)
+			c.Evidence.Seen = slices.Delete(c.Evidence.Seen, i, i+1)
+		}
+	}
+}
+
+// lookedFor tells whether there is an observation of the finding in the epoch.
+func (c *Case) lookedFor(finding, epoch int) bool {
+	return slices.ContainsFunc(c.Evidence.Seen, func(o belief.Observation) bool { return o.Finding == finding && o.Epoch == epoch })
 }
 
 // epochBefore is the epoch that the repair of event before ended, or the

@@ -21,11 +21,48 @@ func (c *composer) addFindings() {
 			}
 		}
 	}
+	c.addDenials()
 	for _, u := range c.units {
 		for i := range u.body.checks {
 			c.addCheck(u, &u.body.checks[i])
 		}
 	}
+}
+
+// addDenials links each symptom with those it denies. A block's may name its
+// device's, which not every device has.
+func (c *composer) addDenials() {
+	for _, u := range c.units {
+		for i := range u.body.symptoms {
+			d := &u.body.symptoms[i]
+			at, ok := c.finds[u.prefix+d.name.text]
+			for _, n := range d.denies {
+				if !ok {
+					break
+				}
+				other, found := c.finds[u.prefix+n.text]
+				if !found {
+					other, found = c.finds[n.text]
+				}
+				switch {
+				case !found && u.use == nil && !c.alone:
+					c.fail(n, hintNames(n.text, c.symptomNames()), "%q denies %q, which is no symptom here", d.name.text, clip(n.text))
+				case found && other == at:
+					c.fail(n, "name another symptom", "%q denies itself", d.name.text)
+				case found:
+					c.m.Findings[at].Denies = append(c.m.Findings[at].Denies, other)
+				}
+			}
+		}
+	}
+}
+
+func (c *composer) symptomNames() []string {
+	var out []string
+	for _, f := range c.m.Findings {
+		out = append(out, f.ID)
+	}
+	return out
 }
 
 func (c *composer) addFinding(f Finding, at *node) (index int, ok bool) {

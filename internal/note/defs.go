@@ -91,6 +91,7 @@ type findDef struct {
 	ask     string
 	says    []string
 	comes   bool
+	denies  []*node
 	shows   []oddsDef
 	leak    float64
 	of      *node

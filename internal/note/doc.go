@@ -9,7 +9,8 @@
 //
 // # How a note becomes a model
 //
-//	file → tree (tree.go)      nodes that know file, line and column
+//	file → tree (tree.go)      nodes that know file, line and column; plain YAML is read
+//	                           by quick.go, all else by the YAML library, with the same tree
 //	tree → definition          driven by the key tables in keys_*.go, which also make Schema
 //	definition → model         compose*.go: blocks changed and joined, names resolved, order settled
 //	model → priors             prior.go, temper.go
@@ -37,5 +38,6 @@
 //
 // Reading is linear in the size of the files and runs on all processors;
 // putting a device together takes well under a millisecond and happens when its
-// Model is first asked for. BenchmarkLibrary measures both.
+// Model is first asked for. BenchmarkLibrary measures both, BenchmarkTree the two
+// ways of making a tree: the quick one takes about a fifth of the time.
 package note

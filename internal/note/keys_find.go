@@ -9,6 +9,7 @@ var findKeys = []key[findDef]{
 	text("ask", "the question to put to whoever looks", func(f *findDef) *string { return &f.ask }),
 	texts("says", "how people put it", func(f *findDef) *[]string { return &f.says }),
 	flag("comes", "it may come and go", func(f *findDef) *bool { return &f.comes }),
+	names("denies", "symptoms that it cannot have at the same time, as what runs loudly is not dead: [dead]; a block may name those of its device", ref("text"), func(f *findDef) *[]*node { return &f.denies }),
 	odds("shows", "each cause, alone, with how often it shows: {condition is state: usually, part mode: often}", func(f *findDef) *[]oddsDef { return &f.shows }),
 	chance("leak", "how often it shows with none of these causes", func(f *findDef) *float64 { return &f.leak }),
 	name("of", "the one condition or part a table or reading depends on", ref("text"), func(f *findDef) **node { return &f.of }),

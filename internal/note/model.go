@@ -128,6 +128,7 @@ type Finding struct {
 	Check   int      // the check that reveals it, or -1 for a symptom seen from outside for free
 	Says    []string // how people put it
 	Comes   bool     // may come and go: count it as n of m rather than yes or no
+	Denies  []int    // the symptoms that are not there while this one is
 	Leak    float64
 	Trigger []Trigger
 

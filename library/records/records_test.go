@@ -101,30 +101,32 @@ func TestCallersCannotSpoilTheTables(t *testing.T) {
 	}
 }
 
-// TestDevelopmentSetIsHeldOut keeps the cases on which appraisals are measured
-// out of the labels from which their base rates are made.
-func TestDevelopmentSetIsHeldOut(t *testing.T) {
-	text, err := os.ReadFile("../../internal/appraise/testdata/development.json")
-	if err != nil {
-		t.Fatal(err)
-	}
-	var cases []struct{ ID, Category, Truth string }
-	if err := json.Unmarshal(text, &cases); err != nil {
-		t.Fatal(err)
-	}
+// TestCasesAreHeldOut keeps the cases on which appraisals are measured out of
+// the labels from which their base rates are made.
+func TestCasesAreHeldOut(t *testing.T) {
 	labels, err := os.ReadFile("hand-labels.csv")
 	if err != nil {
 		t.Fatal(err)
 	}
-	if len(cases) < 100 {
-		t.Errorf("only %d development cases", len(cases))
-	}
-	for _, c := range cases {
-		if strings.Contains(string(labels), "\n"+c.ID+",") {
-			t.Errorf("%s is a hand label and a development case", c.ID)
+	for _, set := range []string{"development", "heldback"} {
+		text, err := os.ReadFile("../../internal/appraise/testdata/" + set + ".json")
+		if err != nil {
+			t.Fatal(err)
 		}
-		if !slices.Contains(records.Categories(), c.Category) || !slices.Contains(records.Classes(), c.Truth) {
-			t.Errorf("%s: category %q or class %q is unknown", c.ID, c.Category, c.Truth)
+		var cases []struct{ ID, Category, Truth string }
+		if err := json.Unmarshal(text, &cases); err != nil {
+			t.Fatal(err)
+		}
+		if len(cases) < 100 {
+			t.Errorf("only %d cases in %s", len(cases), set)
+		}
+		for _, c := range cases {
+			if strings.Contains(string(labels), "\n"+c.ID+",") {
+				t.Errorf("%s is a hand label and a case of %s", c.ID, set)
+			}
+			if !slices.Contains(records.Categories(), c.Category) || !slices.Contains(records.Classes(), c.Truth) {
+				t.Errorf("%s: category %q or class %q is unknown", c.ID, c.Category, c.Truth)
+			}
 		}
 	}
 }
