@@ -162,6 +162,7 @@ func (a *Appraiser) ask(ctx context.Context, s *study, notes []shared) error {
 			q.ev.Seen = append(q.ev.Seen, b.observe(ms)...)
 			named = append(named, t.organs...)
 		}
+		q.ev.Seen = append(q.ev.Seen, b.denied(q.ev.Seen)...)
 		more := b.organsSaid(named)
 		if len(more) == 0 || !s.checked() {
 			if q.sure, err = b.engine.Posterior(ctx, q.ev); err != nil {

@@ -167,6 +167,27 @@ func (b *bench) observe(ms []words.Match) []belief.Observation {
 	return out
 }
 
+// denied are the symptoms which those seen say are not there, unless the text names them too.
+func (b *bench) denied(seen []belief.Observation) []belief.Observation {
+	named := map[int]bool{}
+	for _, o := range seen {
+		named[o.Finding] = true
+	}
+	var out []belief.Observation
+	for _, o := range seen {
+		if o.Value == 0 {
+			continue
+		}
+		for _, f := range b.model.Findings[o.Finding].Denies {
+			if !named[f] {
+				named[f] = true
+				out = append(out, belief.Observation{Finding: f})
+			}
+		}
+	}
+	return out
+}
+
 // organsSaid turns mentions of parts into observations, the surest per organ.
 func (b *bench) organsSaid(ms []mention) []belief.Observation {
 	most := map[int]state{}

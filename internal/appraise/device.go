@@ -19,6 +19,7 @@ const (
 	leastCalled = 6.0   // below this, a note is not asked by name alone
 	mostNotes   = 4     // notes asked at most
 	leastShare  = 0.08  // of a note that is asked
+	wellNamed   = 0.5   // from here on a note is what the text names, and no stand-in is needed
 	headWeight  = 1.5   // of the last word of a name
 	otherHead   = 0.4   // of what is shared by names of different things
 	unheardWord = 2.0   // weight of a word that no note's name has
@@ -71,16 +72,24 @@ func choose(known []knownDevice, category, device string, texts []string) []shar
 		told = append(told, stemsOf(t))
 	}
 	rarity := rarities(known)
+	said, named := make([]float64, len(known)), false
+	for i := range known {
+		said[i] = known[i].called(called, rarity)
+		named = named || said[i] > wellNamed && !known[i].Generic
+	}
 	var out []shared
 	for i := range known {
 		d := &known[i]
-		w, said := 0.0, d.called(called, rarity)
+		if named && d.Generic {
+			continue // "machine" is no better name for a sewing machine
+		}
+		w := 0.0
 		for _, t := range told {
 			if len(called) == 0 && d.toldIn(t) {
 				w = toldSo
 			}
 		}
-		w = (1 + w) * (1 + (calledSo-1)*said)
+		w = (1 + w) * (1 + (calledSo-1)*said[i])
 		switch {
 		case category != "" && d.Category == category:
 			w *= inCategory

@@ -16,13 +16,14 @@
 //  2. The records' words. Features f of a text are general symptoms
 //     (internal/words), parts it names with their state (organread.go), and
 //     stems of words. What each adds to a class's log odds is fitted to the
-//     2,023 hand-labelled records of library/records by a multinomial logistic
+//     2,637 hand-labelled records of library/records by a multinomial logistic
 //     model with a ridge (maxent.go):
 //
 //     P(k) ∝ s_k exp(Σ_f w_fk),  minimising  -Σ ln P(k_r | r) + ½ Σ ρ_f (w_fk - μ_fk)²
 //
-//     Symptoms first (w), by the first clause of a record; then what was found
-//     adds to them (v), by the rest. μ is 0, and for a part's state a guess:
+//     Symptoms first (w), by the first clause of a record up to the word that
+//     begins to tell of the cause ("needs", "cleaned", "found"); then what was
+//     found adds to them (v), by the rest. μ is 0, and for a part's state a guess:
 //     found faulty, odds ×4.5; found good, ×0.22. Features of a group of like
 //     categories take over when the records of the group agree ([Refit]).
 //

@@ -107,8 +107,8 @@ func (b *bench) move(r plan.Ranked) Move {
 	if r.Cost.Access > 0 || r.Kind == plan.Test {
 		hazards = append(slices.Clone(hazards), m.Hazards...)
 	}
-	for _, h := range hazards {
-		if c := h.Caution(); !slices.Contains(out.Cautions, c) {
+	for _, c := range note.Cautions(hazards) {
+		if !slices.Contains(out.Cautions, c) {
 			out.Cautions = append(out.Cautions, c)
 		}
 	}

@@ -26,6 +26,44 @@ func (h Hazard) Caution() string {
 	return h.Text + " " + usual
 }
 
+// StaysShut tells hazards of a device that is not to be opened: it makes microwaves.
+func StaysShut(hs []Hazard) bool {
+	for _, h := range hs {
+		if h.Kind == "microwave" {
+			return true
+		}
+	}
+	return false
+}
+
+// CautionShut is Caution for a device that stays shut: nothing on how to discharge or
+// measure what is inside, since nobody is to be there.
+func (h Hazard) CautionShut() string {
+	if h.Kind != "stored charge" && h.Kind != "high voltage" {
+		return h.Caution()
+	}
+	const shut = "Leave it closed: nothing inside is to be discharged or measured here."
+	if h.Text == "" {
+		return shut
+	}
+	return h.Text + " " + shut
+}
+
+// Cautions are what to tell about hazards that belong together, each as Caution or, where
+// the device stays shut, as CautionShut.
+func Cautions(hs []Hazard) []string {
+	shut := StaysShut(hs)
+	var out []string
+	for _, h := range hs {
+		if shut {
+			out = append(out, h.CautionShut())
+		} else {
+			out = append(out, h.Caution())
+		}
+	}
+	return out
+}
+
 // Common practice of the trade; no single source.
 var hazardKinds = []HazardKind{
 	{"mains", "Pull the plug before you open it; a switch is not enough. Live work only if local rules and your training allow it: " +

@@ -24,6 +24,14 @@
 // ("needs new battery") and concepts that were said about something else.
 // An entry scores as its best phrase.
 //
+// What says too little, or is spoken against by the rest, is asked back rather
+// than assumed: that some light is on, "dead" of a device one of whose lights is
+// on, a statement put together from two clauses each of which is one by itself,
+// a slip that may be either of two words. A part named without a predicate does
+// not stand for a phrase with one ("light" for "light is on"), nor what is normal
+// for what will not end ("boils" for "keeps boiling"). Words that one entry stated
+// elsewhere may mean as well do not state another ("dead, no light").
+//
 // A phrase without a negation is denied where any of its concepts is ("no
 // smell"). One with a negation ("does not heat") is denied where the concept is
 // affirmed without limit ("heats fine", not "heats slowly", not "when it heats").

@@ -247,7 +247,7 @@ var concepts = []concept{
 	{"@keeptime", false, deed, "", `keep time|keep correct time|keep good time|keep accurate time|keep proper time|keep the right time|hold time|tell time`},
 	{"@keeptime", true, deed, "", `lose time|gain time|lose .. minutes|gain .. minutes|wrong time|incorrect time|time .. wrong|not correct time`},
 	{"@stayup", false, deed, "", `stay up|stay in place|stay put|stay upright|hold position`},
-	{"@hands", false, part, "@move @turn", `hands|minute hand|hour hand|second hand`},
+	{"@hands", false, part, "@move @turn", `=hands|minute hand|hour hand|second hand`},
 	{"@needle", false, thing, "", `needle|stylus`},
 }
 

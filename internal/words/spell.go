@@ -29,7 +29,7 @@ var lookalikes = wordSet(`house hours heart heard beat seat treat start stars pa
 	cable table fable noise poise voice speed spend steed brush crush trip strip strap stand scale stale state skate plane
 	slide slice glide table tables tablet handle candle bundle needle noodle tooth booth tough touch couch pouch cover lover hover
 	lever never fever level bevel travel gravel channel chapel panel heater header leader reader feeder fender sender
-	where there here other mother brother bought brought thought though through cooker cooler color hoover mover rover
+	where there here other mother brother bought brought thought though through cooker cooler color mover rover
 	family father finish finger winter writer visit audio radio ratio video child think thing thick bring bridge fridge
 	toaster coaster roaster poster roller tamper hamper damper temper bumper jumper pumped dumped amber timber member
 	front frost trust crust rusty dusty musty broad spoon stool spool tools pools motor rotor motion notion option auction
