@@ -81,6 +81,7 @@ func (p *Planner) AdviseWith(ctx context.Context, b *belief.Belief, sit Situatio
 		return nil, err
 	}
 	p.think(root)
+	p.foresee(root)
 	p.refine(ctx, root, effort)
 	out := p.advice(root)
 	p.met = nil // a deep search is large

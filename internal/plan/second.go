@@ -1,6 +1,9 @@
 package plan
 
-import "slices"
+import (
+	"cmp"
+	"slices"
+)
 
 // The one-step look-ahead follows every first move by the base policy. What the base
 // policy itself would do first then gains nothing by being done first, so anything
@@ -48,6 +51,28 @@ func (p *Planner) think(n *node) {
 		p.further(a, p.favoured(n))
 		p.settleNode(n)
 	}
+}
+
+const (
+	foreseen      = 2    // likely results of the chosen move that are thought about
+	foreseenShare = 0.25 // and how likely they must be
+)
+
+// foresee thinks about the likely results of the chosen move as they will be thought
+// about when they come, so that what is announced to follow is what will be advised.
+func (p *Planner) foresee(n *node) {
+	a := p.chosen(n)
+	if a == nil {
+		return
+	}
+	next := slices.Clone(a.next)
+	slices.SortStableFunc(next, func(x, y branch) int { return cmp.Compare(y.p, x.p) })
+	for _, x := range next[:min(foreseen, len(next))] {
+		if x.p >= foreseenShare {
+			p.think(x.n)
+		}
+	}
+	p.settleNode(n)
 }
 
 // basic is what the base policy does first.
