@@ -135,11 +135,11 @@ func TestTrials(t *testing.T) {
 
 func TestRehearse(t *testing.T) {
 	m := fan(t)
-	r, err := notecraft.Rehearse(context.Background(), m, notecraft.Options{Seed: 3})
+	r, err := notecraft.Rehearse(context.Background(), m, notecraft.Options{Seed: 3, Runs: 20})
 	if err != nil {
 		t.Fatal(err)
 	}
-	// What holds whatever the planner advises.
+	// What holds whatever the planner advises. A fault drawn once may have a repair that fails by bad luck, so twenty times.
 	if r.Ended[notecraft.Cured] < 0.75 || r.Named < 0.9 {
 		t.Errorf("of a fan this simple only %.2f is cured and %.2f named", r.Ended[notecraft.Cured], r.Named)
 	}
