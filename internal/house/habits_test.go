@@ -78,10 +78,15 @@ func TestNothingIsSkipped(t *testing.T) {
 	}
 }
 
+// mayTime are the tests that take the time and assert nothing by it.
+var mayTime = map[string]string{
+	"internal/plan/growth_test.go": "draws the picture of how the time grows; what it draws is not compared",
+}
+
 func TestNoTestAssertsTime(t *testing.T) {
 	clock := regexp.MustCompile(`time\.Since\(`)
 	for _, f := range goFiles(t) {
-		if f.test && clock.MatchString(f.text) && !strings.Contains(f.text, "testing.B") {
+		if f.test && mayTime[f.path] == "" && clock.MatchString(f.text) && !strings.Contains(f.text, "testing.B") {
 			t.Errorf("%s takes the time; speed is for benchmarks, a busy machine must not fail a test", f.path)
 		}
 	}
