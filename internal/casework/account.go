@@ -320,7 +320,7 @@ func (w *teller) check(s *AccountStep, p Checked) {
 		return
 	}
 	x := &w.c.Model.Checks[n]
-	s.How, s.With, s.Open, s.Cautions = x.How, append(s.With, x.With...), w.c.Model.Access[x.Access].Title, cautions(w.hazards(x.Hazards, x.Live))
+	s.How, s.With, s.Open, s.Cautions = x.How, append(s.With, x.With...), w.c.Model.Access[x.Access].Title, cautionsIn(w.hazards(x.Hazards, x.Live), keptShut(w.c.Model.Hazards))
 	if w.k == nil {
 		return
 	}
@@ -361,7 +361,7 @@ func (w *teller) repair(s *AccountStep, p Repaired) {
 		return
 	}
 	x := &w.c.Model.Repairs[n]
-	s.How, s.With, s.Open, s.Cautions = x.How, append(s.With, x.With...), w.c.Model.Access[x.Access].Title, cautions(w.hazards(x.Hazards, x.Live))
+	s.How, s.With, s.Open, s.Cautions = x.How, append(s.With, x.With...), w.c.Model.Access[x.Access].Title, cautionsIn(w.hazards(x.Hazards, x.Live), keptShut(w.c.Model.Hazards))
 	for _, i := range x.Buys {
 		s.Parts = append(s.Parts, Item{What: i.What, Count: i.Count, Price: i.Price})
 	}

@@ -128,7 +128,7 @@ func (k *kept) with(a *plan.Advice) *kept {
 	s := *k.s
 	s.ctx, s.thought = context.Background(), &t
 	t.advice, t.rathered = s.prefer(a)
-	if t.advice != nil && s.steady(t.advice, k.thought.advice.Best.Move) {
+	if t.advice != nil && t.rathered == nil && s.steady(t.advice, k.thought.advice.Best.Move) {
 		t.advice, t.rathered = first(t.advice, k.thought.advice.Best.Move), k.thought.rathered
 	}
 	t.further = true

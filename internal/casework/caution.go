@@ -9,7 +9,12 @@ import (
 
 // cautions are hazards in words, each kind once: the words of all that name it, the
 // usual caution after them, and the largest figures.
-func cautions(hs []note.Hazard) []Caution {
+func cautions(hs []note.Hazard) []Caution { return cautionsIn(hs, false) }
+
+// cautionsIn is cautions; shut if the device around them is not to be opened, besides
+// what hs themselves say of it.
+func cautionsIn(hs []note.Hazard, shut bool) []Caution {
+	shut = shut || forHands(hs) || keptShut(hs)
 	out := []Caution{}
 	at := map[string]int{}
 	var own [][]string
@@ -31,6 +36,9 @@ func cautions(hs []note.Hazard) []Caution {
 	}
 	for i := range out {
 		usual := note.Hazard{Kind: out[i].Kind}.Caution()
+		if shut {
+			usual = note.Hazard{Kind: out[i].Kind}.CautionShut()
+		}
 		out[i].Text = strings.TrimSpace(strings.Join(append(own[i], usual), " "))
 	}
 	return out
@@ -53,8 +61,9 @@ func fullStop(s string) string {
 // them twice. What the step names has the device's words and figures of that kind
 // too. With the power on inside, what the device keeps under voltage is the step's own.
 func (s *sheet) stepCautions(hs []note.Hazard, level int, live bool) (own, around []Caution) {
+	shut := keptShut(s.k.m.Hazards)
 	if level == 0 {
-		return cautions(hs), []Caution{}
+		return cautionsIn(hs, shut), []Caution{}
 	}
 	mine, rest := slices.Clone(hs), []note.Hazard{}
 	for _, h := range s.k.m.Hazards {
@@ -66,7 +75,7 @@ func (s *sheet) stepCautions(hs []note.Hazard, level int, live bool) (own, aroun
 			rest = append(rest, h)
 		}
 	}
-	return cautions(mine), cautions(rest)
+	return cautionsIn(mine, shut), cautionsIn(rest, shut)
 }
 
 // electric tells the hazards that are at hand as soon as the power is on.

@@ -99,5 +99,6 @@
 //
 // # Private
 //
-// The payload key "private" holds the owner; Public and Export leave it out.
+// The payload key "private" holds the owner, and remarks marked private; Public and
+// Export leave it out, Account unless asked for.
 package casework

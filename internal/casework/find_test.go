@@ -18,7 +18,7 @@ func TestFindDevice(t *testing.T) {
 		"powerd loudspeaker":            {"test-loudspeaker", true},  // a slip
 		"loudspeker":                    {"test-loudspeaker", false}, // nothing but a slip: ask
 		"luodspeaker":                   {"test-loudspeaker", false}, // two letters swapped
-		"old Zorblax studio monitor":    {"test-loudspeaker", true}, // a name nobody knows is no hindrance
+		"old Zorblax studio monitor":    {"test-loudspeaker", true},  // a name nobody knows is no hindrance
 		"music box with a ballerina":    {"test-music-box", true},
 		"a lamp":                        {"generic-lamp", true},
 		"invented":                      {"test-music-box", false}, // two are: ask which

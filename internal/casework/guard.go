@@ -2,6 +2,7 @@ package casework
 
 import (
 	"regexp"
+	"slices"
 
 	"fettler/internal/note"
 )
@@ -14,16 +15,18 @@ var onlyTrained = regexp.MustCompile(`(?i)\btrained hands\b|\b(without|with) tra
 // What lies behind a guarded level is guarded too.
 func guarded(m *note.Model) []bool {
 	out := make([]bool, len(m.Access))
-	whole := false
-	for _, h := range m.Hazards {
-		whole = whole || h.Kind == "microwave" || onlyTrained.MatchString(h.Text)
-	}
+	whole := keptShut(m.Hazards)
 	for l := 1; l < len(out); l++ {
 		a := m.Access[l]
 		behind := a.Behind > 0 && a.Behind < l && out[a.Behind]
 		out[l] = whole || behind || onlyTrained.MatchString(a.Title+" "+a.How)
 	}
 	return out
+}
+
+// keptShut tells a device that only trained hands may open at all.
+func keptShut(hs []note.Hazard) bool {
+	return note.StaysShut(hs) || slices.ContainsFunc(hs, func(h note.Hazard) bool { return onlyTrained.MatchString(h.Text) })
 }
 
 // guard marks the steps at guarded levels. m's slices of steps are its own to change.

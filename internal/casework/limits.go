@@ -31,7 +31,7 @@ func figure(given *float64, usual float64, what string, most float64) (float64, 
 		return usual, nil
 	}
 	if math.IsNaN(*given) || *given < 0 || *given > most {
-		return 0, fail(BadInput, fmt.Sprintf("give a figure from 0 to %g", most), "%s cannot be %v", what, *given)
+		return 0, fail(BadInput, fmt.Sprintf("give a figure from 0 to %.0f", most), "%s cannot be %v", what, *given)
 	}
 	return *given, nil
 }

@@ -121,7 +121,8 @@ func (c *Charge) Resistor() string {
 	}
 	w := c.ohmsWords() + ", " + unit.Format(c.Watts, "W")
 	if c.Pieces > 1 {
-		w += ", as " + wordsOf(c.Pieces) + " equal ones in series for the voltage"
+		ohms, watts := discharge.Each(c.Ohms, c.Watts, c.Pieces)
+		w += ", as " + wordsOf(c.Pieces) + " of " + unit.Format(ohms, "Ω") + ", " + unit.Format(watts, "W") + " each in series for the voltage"
 	}
 	return w
 }

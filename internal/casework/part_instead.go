@@ -98,6 +98,7 @@ func (b *Bench) Instead(ctx context.Context, a InsteadAsk) (*Instead, error) {
 	for _, q := range req.Inequalities {
 		out.Asks = append(out.Asks, Demand{q.String(), q.Why, q.Safety})
 	}
+	out.Asks = append(out.Asks, unstated(old)...)
 	if err := out.judgeTyped(a.Have, req); err != nil {
 		return nil, err
 	}
@@ -117,6 +118,29 @@ func (b *Bench) Instead(ctx context.Context, a InsteadAsk) (*Instead, error) {
 		return out, b.judgeOffers(ctx, a, req, out)
 	}
 	return out, nil
+}
+
+// unstated are the conditions of an electrolytic that its text does not give figures
+// for, so that nothing can be held against them. Common practice, no source.
+func unstated(old fit.Old) []Demand {
+	out := []Demand{}
+	if old.Kind != part.Electrolytic {
+		return out
+	}
+	ask := func(p fit.Param, words, why string) {
+		if _, ok := old.Figures[p]; !ok {
+			out = append(out, Demand{Words: "not stated: " + words, Why: why})
+		}
+	}
+	ask(fit.Diameter, "diameter, measure the old can", "a wider one touches its neighbours")
+	ask(fit.Height, "height, measure the old can", "a taller one does not go under the lid")
+	ask(fit.Pitch, "lead pitch, measure between the holes", "spread leads strain the seal and the pads")
+	_, esr := old.Figures[fit.ESR]
+	if old.Words[fit.Series] == "" && !esr {
+		out = append(out, Demand{Words: "not stated: low ESR or not, look the series up or take low ESR where a switching supply uses it", Why: "a general-purpose one heats up and fails early there"})
+	}
+	ask(fit.Ripple, "ripple current, look it up by the series and hold the new one against it", "ripple current heats it from inside")
+	return out
 }
 
 func verdictRank(v string) int {

@@ -289,3 +289,29 @@ func TestOneListForAllCases(t *testing.T) {
 		}
 	}
 }
+
+// What an electrolytic's text leaves open is asked for, and only that. Common practice, no source.
+func TestWhatIsNotStated(t *testing.T) {
+	b, _ := newBench(t)
+	words := func(text string) string {
+		out := ""
+		for _, q := range ok[*casework.Instead](t)(b.Instead(ctx, casework.InsteadAsk{Text: text})).Asks {
+			if strings.HasPrefix(q.Words, "not stated") {
+				out += q.Words + "\n"
+			}
+		}
+		return out
+	}
+	open := words("electrolytic 1000 µF 16 V 105 °C")
+	for _, w := range []string{"diameter", "height", "pitch", "low ESR", "ripple"} {
+		if !strings.Contains(open, w) {
+			t.Errorf("nothing about %s: %q", w, open)
+		}
+	}
+	if full := words("electrolytic 1000 µF 16 V 105 °C low ESR 10 x 16 mm pitch 5 mm ripple 1 A"); full != "" {
+		t.Errorf("asked though stated: %q", full)
+	}
+	if other := words("resistor 4k7 1/4 W"); other != "" {
+		t.Errorf("a resistor: %q", other)
+	}
+}

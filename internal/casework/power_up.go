@@ -4,7 +4,10 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"slices"
+	"strings"
 
+	"fettler/internal/note"
 	"fettler/internal/part/discharge"
 	"fettler/internal/rework"
 )
@@ -70,23 +73,21 @@ type Emptying struct {
 	Limits  []string `json:"limits"` // thresholds passed, with sources
 }
 
-// PowerAskOf is what the note of a case says about power: its largest stored charge.
+// PowerAskOf is what the note of a case says about power: how the device is fed, "" if
+// the note does not tell, and its largest stored charge.
 func (b *Bench) PowerAskOf(ctx context.Context, caseID string) (PowerAsk, error) {
 	c, err := b.load(ctx, caseID)
 	if err != nil {
 		return PowerAsk{}, err
 	}
-	a := PowerAsk{Volts: 230, Feed: string(rework.Direct)}
 	if c.Model == nil {
+		return PowerAsk{Volts: 230}, nil
+	}
+	a := PowerAsk{Volts: 230, Feed: string(feedOf(c.Model))}
+	if c.closed() != "" {
 		return a, nil
 	}
 	for _, h := range c.Model.Hazards {
-		switch h.Kind {
-		case "mains":
-			a.Feed = string(rework.Switched)
-		case "microwave":
-			a.Feed = string(rework.Heavy)
-		}
 		if h.Joules > 0 && h.Volts > 0 && 2*h.Joules >= a.Farad*a.Charge*a.Charge {
 			a.Farad, a.Charge = 2*h.Joules/(h.Volts*h.Volts), h.Volts
 		}
@@ -105,16 +106,28 @@ func (b *Bench) PowerUp(ctx context.Context, caseID string, a PowerAsk) (*FirstP
 	}
 	out := &FirstPower{Ask: a, Lamps: []LampRow{}, Looks: []LampLook{}, Leftover: (&View{Out: c.rework.out}).Leftover(),
 		Turned: (&View{Turned: c.turned()}).Backwards(), Trust: "common practice, no source; lamp figures by Ohm's law from its rating"}
-	if c.hasHazard("microwave") || c.hasHazard("high voltage") {
-		out.Refused = "this device makes high voltage: first power and discharge are for hands trained for it"
+	if out.Refused = c.closed(); out.Refused != "" {
 		return out, nil
 	}
-	p, err := rework.FirstPower(rework.Device{Feed: rework.Feed(a.Feed), Watts: a.Watts, Volts: a.Volts})
+	if a.Feed == "" {
+		return nil, fail(BadInput, "say which it is: it decides whether a series lamp tells anything", "the note does not tell how this device is fed")
+	}
+	p, err := rework.FirstPower(rework.Device{Feed: rework.Feed(a.Feed), Watts: a.Watts, Volts: a.Volts, Shut: c.Settings.NoLive})
 	if err != nil {
 		return nil, &Error{Code: BadInput, Text: err.Error(), Next: "look at the type plate", Err: err}
 	}
 	out.Ask.Volts, out.Amps, out.Limit, out.Raise = p.Volts, p.Amps, p.Limit, p.Raise
 	out.Measure, out.Stand, out.Not = p.Measure, p.Stand, p.Not
+	if reads := a.Feed != string(rework.Heater) && a.Feed != string(rework.Motor); reads && !c.Settings.NoLive && !c.Settings.LiveSaid {
+		out.Stand = append([]string{"These readings are taken inside with the power on, and nobody has said yet whether this bench works that way (settings, live work). Until then: cover on, and go by the lamp or the supply's current alone."}, out.Stand...)
+	}
+	if c.Model != nil {
+		for _, h := range c.Model.Hazards {
+			if h.Kind == "high voltage" {
+				out.Not = append(out.Not, strings.TrimSpace("High voltage inside: hands and tools out while it is powered, probes clipped on with the power off. "+fullStop(h.Text)))
+			}
+		}
+	}
 	for _, l := range p.Lamps {
 		out.Lamps = append(out.Lamps, LampRow{l.Watts, l.Hot, l.Cold, l.Short})
 	}
@@ -129,16 +142,25 @@ func (b *Bench) PowerUp(ctx context.Context, caseID string, a PowerAsk) (*FirstP
 	return out, nil
 }
 
+// closed says why a device is not to be opened nor powered here, "" if it may be: what
+// makes microwaves never, what a note keeps for trained hands by the bench's setting.
+func (c *Case) closed() string {
+	switch {
+	case c.Model == nil:
+		return ""
+	case c.hasHazard("microwave"):
+		return "this device stays closed: neither first power nor discharge is described for one that makes microwaves"
+	case !c.Settings.Trained && keptShut(c.Model.Hazards):
+		return "this device stays closed: its note keeps it for trained hands (settings, if yours are)"
+	}
+	return ""
+}
+
 func (c *Case) hasHazard(kind string) bool {
 	if c.Model == nil {
 		return false
 	}
-	for _, h := range c.Model.Hazards {
-		if h.Kind == kind {
-			return true
-		}
-	}
-	return false
+	return slices.ContainsFunc(c.Model.Hazards, func(h note.Hazard) bool { return h.Kind == kind })
 }
 
 // emptying plans the discharge of the largest capacitor.

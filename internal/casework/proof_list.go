@@ -93,7 +93,12 @@ func (c *Case) testList() []TestPoint {
 		}
 		t := TestPoint{ID: p.id, Title: p.title, How: p.how, Licensed: p.licensed, Cautions: []Caution{}}
 		for _, k := range p.hurts {
-			t.Cautions = append(t.Cautions, Caution{Kind: k, Text: note.Hazard{Kind: k}.Caution()})
+			hurt := note.Hazard{Kind: k}
+			say := hurt.Caution()
+			if c.Model != nil && keptShut(c.Model.Hazards) {
+				say = hurt.CautionShut()
+			}
+			t.Cautions = append(t.Cautions, Caution{Kind: k, Text: say})
 		}
 		if d, ok := c.proof.points[p.id]; ok {
 			t.Result, t.Words, t.Event = d.done.Result, d.done.Words, d.event

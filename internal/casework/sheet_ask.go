@@ -9,7 +9,7 @@ import (
 const (
 	asksMost = 8
 	askLeast = 0.005 // bits below which a question is not worth anybody's breath
-	askSure  = 0.05  // chance of yes, beyond what shows for no reason, or of no, below which it is as good as answered
+	askSure  = 0.03  // chance of yes, beyond what shows for no reason, or of no, below which it is as good as answered
 	topsMost = 3
 )
 

@@ -3,6 +3,7 @@ package casework
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"fettler/internal/plan"
@@ -233,7 +234,9 @@ func (s *sheet) stopAt(next *Card) string { return s.stopAfter(next.Kind == "sto
 func (s *sheet) stopAfter(now bool) string {
 	var titles []string
 	for _, r := range s.advice.StopAfter {
-		titles = append(titles, "“"+s.k.m.Repairs[r].Title+"”")
+		if t := "“" + s.k.m.Repairs[r].Title + "”"; !slices.Contains(titles, t) {
+			titles = append(titles, t)
+		}
 	}
 	if n := len(titles) - stopsMost; n > 1 {
 		titles = append(titles[:stopsMost], fmt.Sprintf("%d more repairs", n))

@@ -18,6 +18,7 @@ const (
 	nearWorth   = 0.02  // and the share of the device's worth that is,
 	nearSafe    = 0.005 // less of it where a chain of safe looks could take the place of a telling one
 	sameNext    = 0.98  // chance of going on with one and the same move that makes a look idle
+	stillNext   = 0.67  // chance that a live move follows all the same, above which a look is no stand-in for it
 	likelyWorks = 0.5   // chance that a repair has done it from which trying comes first
 )
 
@@ -75,7 +76,7 @@ func first(a *plan.Advice, m plan.Move) *plan.Advice {
 // that it need not change under whoever is about to make it: a minute of own time.
 func (s *sheet) steady(a *plan.Advice, shown plan.Move) bool {
 	i := slices.IndexFunc(a.Ranking, func(x plan.Ranked) bool { return x.Move == shown })
-	if i <= 0 || a.Ranking[i].Blocked != "" || a.Ranking[i].Behind > s.minute() {
+	if i <= 0 || a.Ranking[i].Blocked != "" || a.Ranking[i].Behind > s.minute() || s.c.Pending && a.Best.Kind == plan.Test {
 		return false
 	}
 	next, idle := follows(a.Ranking[i])
@@ -97,8 +98,12 @@ func (s *sheet) rather(a *plan.Advice, at int) (int, string) {
 		return -1, ""
 	}
 	for i, x := range a.Ranking {
-		if x.Kind == plan.Test && can(i) && s.c.Pending && works(x) >= likelyWorks {
+		switch {
+		case x.Kind != plan.Test || !s.c.Pending || i == at || x.Blocked != "":
+		case works(x) >= likelyWorks && can(i):
 			return i, "what was done is more likely than not to have cured it"
+		case x.Behind-is.Behind <= s.minute():
+			return i, "what was done is not known to help before it is tried"
 		}
 	}
 	if next, ok := follows(is); ok {
@@ -112,8 +117,10 @@ func (s *sheet) rather(a *plan.Advice, at int) (int, string) {
 		return -1, ""
 	}
 	for i, x := range a.Ranking {
-		spends := x.Kind == plan.Repair && x.Cost.Money > 0 // parts are not bought to be spared a look
-		if within(i, nearSafe) && x.Kind != plan.Stop && !spends && !s.liveInside(x.Move) {
+		if x.Kind != plan.Check && x.Kind != plan.Test {
+			continue // nothing is mended to be spared a look
+		}
+		if within(i, nearSafe) && !s.liveInside(x.Move) && shares(x)[is.Move] <= stillNext {
 			return i, "it needs no power on inside the device"
 		}
 	}
@@ -125,18 +132,23 @@ func follows(x plan.Ranked) (plan.Move, bool) {
 	if x.Kind != plan.Check && x.Kind != plan.Test || len(x.Results) == 0 {
 		return plan.Move{}, false
 	}
-	share := map[plan.Move]float64{}
-	for _, r := range x.Results {
-		if !r.Works {
-			share[r.Next] += r.P
-		}
-	}
-	for m, p := range share {
+	for m, p := range shares(x) {
 		if p >= sameNext && m != x.Move && m.Kind != plan.Stop {
 			return m, true
 		}
 	}
 	return plan.Move{}, false
+}
+
+// shares is how likely each move is to follow, where it does not work yet.
+func shares(x plan.Ranked) map[plan.Move]float64 {
+	out := map[plan.Move]float64{}
+	for _, r := range x.Results {
+		if !r.Works {
+			out[r.Next] += r.P
+		}
+	}
+	return out
 }
 
 // works is the chance that a trial goes well.

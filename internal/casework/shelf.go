@@ -19,10 +19,11 @@ type shelf struct {
 	seq   int // events of the bench's journal
 	lines []*stocked
 	byID  map[string]*stocked
-	names map[string][]*stocked // by name in small letters
-	texts func() []shelfText    // per line, what a search looks at
-	loose func() (*rack, error) // what is off its board
-	fixed func() (*rack, error) // what is still on one
+	names map[string][]*stocked      // by name in small letters
+	words func() map[string][]string // names by a word in them, sorted
+	texts func() []shelfText         // per line, what a search looks at
+	loose func() (*rack, error)      // what is off its board
+	fixed func() (*rack, error)      // what is still on one
 
 	mu    sync.Mutex
 	found map[string][]*stocked // what does for an item, see shelf_pick.go
@@ -110,6 +111,7 @@ func makeShelf(bench []Event, read map[int]*Stocked) (*shelf, error) {
 		key := sameName(l.Name)
 		s.names[key] = append(s.names[key], l)
 	}
+	s.words = sync.OnceValue(s.namesByWord)
 	s.texts = sync.OnceValue(s.searchTexts)
 	s.loose = sync.OnceValues(func() (*rack, error) { return s.rack(func(l *stocked) bool { return l.From != stock.OnBoard }) })
 	s.fixed = sync.OnceValues(func() (*rack, error) { return s.rack(func(l *stocked) bool { return l.From == stock.OnBoard }) })

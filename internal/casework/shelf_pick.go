@@ -132,7 +132,7 @@ func (s *shelf) pick(it note.Item, taken map[*stocked]int, boards bool) (out []S
 func (s *shelf) fitting(item string, boards bool) ([]*stocked, string, error) {
 	key := fmt.Sprint(boards, " ", sameName(item))
 	req, noReq := stock.Requirement(item)
-	why := "the same words as in the note"
+	why := "named as in the note: hold its figures against the old one's"
 	if noReq == nil {
 		why = "meets all that “" + item + "” asks for"
 	}
@@ -146,11 +146,7 @@ func (s *shelf) fitting(item string, boards bool) ([]*stocked, string, error) {
 	if noReq == nil {
 		got, err = s.meeting(req, boards)
 	} else {
-		for _, l := range s.names[sameName(item)] {
-			if l.Count > 0 && (l.From == stock.OnBoard) == boards && !(l.From != stock.New && safety(l)) {
-				got = append(got, l)
-			}
-		}
+		got = append(got, s.named(item, boards)...)
 	}
 	if err != nil {
 		return nil, "", err
@@ -159,6 +155,25 @@ func (s *shelf) fitting(item string, boards bool) ([]*stocked, string, error) {
 	s.found[key] = got
 	s.mu.Unlock()
 	return got, why, nil
+}
+
+// named finds the lines that do for an item by their words, the very same name first.
+func (s *shelf) named(item string, boards bool) (got []*stocked) {
+	same := sameName(item)
+	keys := []string{same}
+	for _, k := range s.words()[mainWord(item)] {
+		if k != same && wordsFit(item, k) {
+			keys = append(keys, k)
+		}
+	}
+	for _, k := range keys {
+		for _, l := range s.names[k] {
+			if l.Count > 0 && (l.From == stock.OnBoard) == boards && !(l.From != stock.New && safety(l)) {
+				got = append(got, l)
+			}
+		}
+	}
+	return got
 }
 
 // mostFitting is how many lines are looked at for one item.

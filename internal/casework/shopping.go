@@ -9,6 +9,7 @@ import (
 	"slices"
 	"strings"
 
+	"fettler/internal/note"
 	"fettler/internal/part/stock"
 	"fettler/internal/plan"
 	"fettler/internal/quantity"
@@ -184,7 +185,7 @@ func (c *Case) worthBuying(a *plan.Advice) []plan.Ranked {
 	}
 	var out []plan.Ranked
 	for _, r := range a.Ranking {
-		if r.Kind == plan.Repair && r.Blocked == "" && r.Cures >= leastCures && len(c.Model.Repairs[r.Index].Buys) > 0 && !c.atHand(r.Index) && !ordered[c.Model.Repairs[r.Index].ID] {
+		if r.Kind == plan.Repair && r.Blocked == "" && r.Cures >= leastCures && slices.ContainsFunc(c.Model.Repairs[r.Index].Buys, func(x note.Item) bool { return !service(x.What) }) && !c.atHand(r.Index) && !ordered[c.Model.Repairs[r.Index].ID] {
 			out = append(out, r)
 		}
 	}
@@ -202,7 +203,7 @@ func (out *Shopping) add(k *kept, w *worths, at map[string]int) {
 			if l := c.lacks[r]; i < len(l) { // some of them may be on the shelf
 				count = l[i]
 			}
-			if count == 0 {
+			if count == 0 || service(it.What) {
 				continue
 			}
 			f := ShopFor{Case: v.Header.Case, Title: v.Header.Title, Repair: x.ID, Name: x.Title, Count: count, Cures: w.cures[r], Worth: w.worth[r], Costs: x.Price, Currency: v.Settings.Currency, With: []string{}, Pays: w.worth[r] > x.Price+0.005}

@@ -11,7 +11,7 @@ import (
 	"time"
 
 	"fettler/internal/casework"
-	"fettler/internal/web"
+	"fettler/internal/report"
 )
 
 // heatCmd says how hot and how long to get a part off a board.
@@ -75,7 +75,7 @@ func (c *heatCmd) run(ctx context.Context, s *session) (answer, error) {
 
 // writeHeat writes the heat picture of the moment when all joints are molten, or of the last.
 func writeHeat(file string, a *casework.HeatAnswer) (string, error) {
-	svg := web.HeatSVG(a, -1)
+	svg := report.HeatSVG(a, -1)
 	if svg == "" {
 		return "", &casework.Error{Code: casework.NotFound, Text: "there is no picture of this", Next: "ask without --picture"}
 	}

@@ -223,7 +223,7 @@ func (a *advice) card(p *page) {
 	}
 	cost += comma(c.Money, a.Currency)
 	if c.Days > 0 {
-		cost += fmt.Sprintf(", %g days for the parts", c.Days)
+		cost += ", " + daysFor(c.Days, len(c.Buys) > 0)
 	}
 	if c.Live {
 		cost += ", with the power on"
@@ -283,9 +283,21 @@ func (a *advice) ranking(p *page) {
 	for _, c := range a.Ranking {
 		words := (move{Kind: c.Kind, ID: c.ID, Title: c.Title, Minutes: c.Total, Money: c.Money}).words(a.Currency) + shelfAt(c.Step)
 		if c.Blocked != "" {
-			p.para("              ", words+"; cannot be done: "+c.Blocked)
+			p.para("                  ", words+"; cannot be done: "+c.Blocked)
 			continue
 		}
-		p.para(fmt.Sprintf("  %10s  ", money(c.Behind, a.Currency)), words)
+		p.para(fmt.Sprintf("  %14s  ", casework.Coins(c.Behind, a.Currency)), words)
 	}
+}
+
+// daysFor is how long a repair waits, for its parts or for something to dry.
+func daysFor(days float64, parts bool) string {
+	words := fmt.Sprintf("%g days", days)
+	if days == 1 {
+		words = "1 day"
+	}
+	if parts {
+		return words + " for the parts"
+	}
+	return words + " of waiting"
 }

@@ -58,8 +58,9 @@ func (c *noteShowCmd) run(ctx context.Context, s *session) (answer, error) {
 func noteOf(m *note.Model) *noteShown {
 	a := &noteShown{ID: m.ID, Title: m.Title, About: m.About, Category: m.Category, Names: append([]string{}, m.Names...),
 		Hazards: []casework.Caution{}, Faults: []noteFault{}, Symptoms: []casework.Ref{}, Checks: []noteStep{}, Repairs: []noteStep{}}
-	for _, h := range m.Hazards {
-		a.Hazards = append(a.Hazards, casework.Caution{Kind: h.Kind, Text: h.Caution(), Volts: h.Volts, Joules: h.Joules})
+	said := note.Cautions(m.Hazards)
+	for i, h := range m.Hazards {
+		a.Hazards = append(a.Hazards, casework.Caution{Kind: h.Kind, Text: said[i], Volts: h.Volts, Joules: h.Joules})
 	}
 	for _, x := range m.Modes {
 		a.Faults = append(a.Faults, noteFault{x.ID, x.Title, x.Odds / (1 + x.Odds), x.Basis})

@@ -93,7 +93,7 @@ func openFile(name string) (*os.File, int64, error) {
 func (a *unpacked) no() bool { return len(a.Refused) > 0 }
 
 func (a *unpacked) text(p *page) {
-	p.line(fmt.Sprintf("taken over: %s, %s; %d were here already", plural(a.Cases, "case", "cases"), plural(a.Files, "file", "files"), a.Same))
+	p.line(fmt.Sprintf("taken over: %s, %s; %s here already", plural(a.Cases, "case", "cases"), plural(a.Files, "file", "files"), plural(a.Same, "case was", "cases were")))
 	if a.Settings {
 		p.line("the settings of the bench were taken over too")
 	}

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"fettler/internal/casework"
+	"fettler/internal/quantity"
 )
 
 // partCombineCmd makes a value from what is at hand.
@@ -101,14 +102,15 @@ func (c *partDischargeCmd) run(_ context.Context, _ *session) (answer, error) {
 func (a *emptied) no() bool { return a.Refused }
 
 func (a *emptied) text(p *page) {
-	p.head("It holds %.3g J", a.Joules)
+	p.head("It holds %s J", quantity.Plain(a.Joules, 3))
 	for _, c := range a.Cautions {
 		p.para("! ", c)
 	}
 	if a.Refused {
 		p.para("  ", "above 1000 V no procedure is given: that is trained hands' work")
 	} else {
-		p.para("  ", fmt.Sprintf("through %s: %.3g V after %.2g s, under 1 V after %.2g s; at the first instant %.2g A and %.2g W", a.Resistor, a.EndAt, a.Seconds, a.ToOneVolt, a.PeakAmps, a.PeakWatts))
+		p.para("  ", fmt.Sprintf("through %s: %s V after %s s, under 1 V after %s s; at the first instant %s A and %s W", a.Resistor,
+			quantity.Plain(a.EndAt, 3), quantity.Plain(a.Seconds, 2), quantity.Plain(a.ToOneVolt, 2), quantity.Plain(a.PeakAmps, 2), quantity.Plain(a.PeakWatts, 2)))
 	}
 	for i, s := range a.Steps {
 		p.para(fmt.Sprintf("%3d  ", i+1), s)
@@ -128,6 +130,6 @@ func limitLines(p *page, all []casework.Limit) {
 		if l.Over {
 			side = "over"
 		}
-		p.para("  - ", fmt.Sprintf("%s: %.3g %s, %s %.3g %s; %s (%s; %s)", l.Name, l.Actual, l.Unit, side, l.Value, l.Unit, l.Meaning, l.Source, l.Trust))
+		p.para("  - ", fmt.Sprintf("%s: %s %s, %s %s %s; %s (%s; %s)", l.Name, quantity.Plain(l.Actual, 3), l.Unit, side, quantity.Plain(l.Value, 3), l.Unit, l.Meaning, l.Source, l.Trust))
 	}
 }

@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"fettler/internal/casework"
+	"fettler/internal/quantity"
 )
 
 // powerCmd says how to give a device its first power after work on it.
@@ -24,9 +25,11 @@ type powerShown struct {
 	casework.FirstPower
 }
 
+const feedWords = "transformer, switched, pfc, low-voltage, heater or motor"
+
 // feeds are the ways a device may be fed, by the words typed for them.
 func feeds() map[string]string {
-	words := []string{"transformer", "switched", "pfc", "low-voltage", "motor"}
+	words := []string{"transformer", "switched", "pfc", "low-voltage", "heater", "motor"}
 	out := map[string]string{}
 	for i, f := range casework.PowerFeeds() {
 		if i < len(words) {
@@ -53,7 +56,7 @@ func (c *powerCmd) run(ctx context.Context, s *session) (answer, error) {
 		known := feeds()
 		f, ok := known[strings.ToLower(c.Feed)]
 		if !ok && !slices.Contains(casework.PowerFeeds(), c.Feed) {
-			return nil, &usageError{text: fmt.Sprintf("%q is no way of feeding a device", c.Feed), next: "say transformer, switched, pfc, low-voltage or motor"}
+			return nil, &usageError{text: fmt.Sprintf("%q is no way of feeding a device", c.Feed), next: "say " + feedWords}
 		}
 		if !ok {
 			f = c.Feed
@@ -75,10 +78,17 @@ func (c *powerCmd) run(ctx context.Context, s *session) (answer, error) {
 	if c.Charge > 0 {
 		ask.Charge = c.Charge
 	}
-	if c.Watts == 0 {
+	if c.Watts == 0 && ask.Feed != "" {
 		return nil, &usageError{text: "it is not said how much power the device takes", next: "take it from the type plate: --watts 60"}
 	}
 	ask.Watts = c.Watts
+	if ask.Feed == "" {
+		closed, err := s.opened.PowerUp(ctx, id, ask)
+		if err == nil && closed.Refused != "" {
+			return &powerShown{*closed}, nil
+		}
+		return nil, &usageError{text: "the note does not tell how this device is fed", next: "say --feed " + feedWords}
+	}
 	got, err := s.opened.PowerUp(ctx, id, ask)
 	if err != nil {
 		return nil, err
@@ -99,16 +109,16 @@ func (a *powerShown) text(p *page) {
 		p.para("  ", a.Refused)
 		return
 	}
-	p.para("  ", fmt.Sprintf("%s, %.3g W at %.3g V: its own current is %.2g A", a.Ask.Feed, a.Ask.Watts, a.Ask.Volts, a.Amps))
+	p.para("  ", fmt.Sprintf("%s, %s W at %s V: its own current is %s A", a.Ask.Feed, quantity.Plain(a.Ask.Watts, 4), quantity.Plain(a.Ask.Volts, 3), quantity.Plain(a.Amps, 2)))
 	for i, l := range a.Lamps {
 		lead := "  series lamp: "
 		if i > 0 {
 			lead = "  or then:     "
 		}
-		p.para(lead, fmt.Sprintf("%.0f W; %.0f Ω cold, %.0f Ω bright; with a dead short behind it %.2g A flow", l.Watts, l.Cold, l.Hot, l.Short))
+		p.para(lead, fmt.Sprintf("%.0f W; %.0f Ω cold, %.0f Ω bright; with a dead short behind it %s A flow", l.Watts, l.Cold, l.Hot, quantity.Plain(l.Short, 2)))
 	}
 	if a.Limit > 0 {
-		p.para("  supply: ", fmt.Sprintf("limit at %.2g A to begin with; if the voltage comes up, raise it step by step to %.2g A", a.Limit, a.Raise))
+		p.para("  supply: ", fmt.Sprintf("limit at %s A to begin with; if the voltage comes up, raise it step by step to %s A", quantity.Plain(a.Limit, 2), quantity.Plain(a.Raise, 2)))
 	}
 	for _, l := range a.Looks {
 		p.para("  "+l.Seen+": ", l.Means)
@@ -135,9 +145,9 @@ func (a *powerShown) empty(p *page) {
 		p.para("  ", "no charge is known of. Measure across every large capacitor all the same, and again a minute later")
 		return
 	}
-	p.para("  ", fmt.Sprintf("%.2g J are stored", e.Joules))
+	p.para("  ", fmt.Sprintf("%s J are stored", quantity.Plain(e.Joules, 2)))
 	if e.Ohms > 0 {
-		p.para("  ", fmt.Sprintf("through %.3g Ω of %.0f W; safe to touch after %.2g s", e.Ohms, e.Watts, e.Seconds))
+		p.para("  ", fmt.Sprintf("through %s Ω of %s W; safe to touch after %s s", quantity.Plain(e.Ohms, 3), quantity.Plain(e.Watts, 3), quantity.Plain(e.Seconds, 2)))
 	}
 	for _, t := range e.Steps {
 		p.para("  - ", t)

@@ -87,7 +87,7 @@ func (s *session) set(d *casework.Settled, name, value string) error {
 	flags := map[string]**bool{"no-live": &d.NoLive, "trained": &d.Trained, "learn": &d.Learn}
 	switch {
 	case amounts[name] != nil:
-		v, err := strconv.ParseFloat(value, 64)
+		v, err := strconv.ParseFloat(decimalComma.ReplaceAllString(value, "$1.$2"), 64)
 		if err != nil || math.IsNaN(v) || math.IsInf(v, 0) {
 			return &usageError{text: fmt.Sprintf("%q is no amount for %s", value, name), next: "give a plain number, as in " + name + "=12.50"}
 		}

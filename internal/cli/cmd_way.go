@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"fettler/internal/casework"
+	"fettler/internal/cli/shell"
 )
 
 // wayCmd writes down which way round a part sits, before it comes out or as fitted.
@@ -213,7 +214,7 @@ func (w *Ways) settled(ctx context.Context, s *session, id, repair string) error
 		why, next = strings.Join(wrong, "; "), "do not power it: look at the board again and put the entry right with --was or --sits, or say --meant if it is meant so"
 	case len(open) > 0:
 		why = "it is not noted which way round " + strings.Join(open, ", ") + " was and is"
-		next = fmt.Sprintf("say it with --was %s=up and --sits %s=up, or with --meant that it cannot be noted", open[0], open[0])
+		next = fmt.Sprintf("say it with --was %s and --sits %[1]s, or with --meant that it cannot be noted", shell.Quote(open[0]+"=up"))
 	default:
 		return nil
 	}

@@ -83,7 +83,7 @@ func (a *supposed) text(p *page) {
 		}
 	}
 	if o := a.Outlook; o != nil {
-		p.para("Going on:  ", fmt.Sprintf("works in the end with %s; still to spend %s and %s on average", percent(o.Success), money(o.Money, a.Currency), minutes(o.Minutes)))
+		p.para("Going on:  ", fmt.Sprintf("works in the end with %s; still to spend %s and %s on average", percent(o.Success), casework.Coins(o.Money, a.Currency), minutes(o.Minutes)))
 	}
 	if a.Strain != nil {
 		p.para("Doubt: ", a.Strain.Text)

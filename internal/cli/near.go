@@ -9,7 +9,10 @@ func nearest(typed string, names []string) string {
 	if len(typed) < 2 {
 		return ""
 	}
-	best, least := "", len([]rune(typed))/3+1
+	best, least := "", 1
+	if n := len([]rune(typed)); n > 3 {
+		least = n/3 + 1
+	}
 	for _, n := range names {
 		d := distance(typed, strings.ToLower(n))
 		if strings.HasPrefix(strings.ToLower(n), typed) {

@@ -142,23 +142,62 @@ func misread(root *kong.Node, args []string, err error) error {
 	node := find(root, args)
 	name := strings.TrimPrefix(node.FullPath(), "fettler ")
 	e := &usageError{text: err.Error(), next: fmt.Sprintf("fettler help %s shows how", name)}
+	if m := notWhole.FindStringSubmatch(err.Error()); m != nil {
+		e.text = fmt.Sprintf("%s takes a whole number, and %s is none", m[1], m[2])
+		if strings.HasPrefix(m[2], `"-`) {
+			e.text = fmt.Sprintf("%s takes a whole number that is not below 0, and %s stands there", m[1], m[2])
+		}
+		return e
+	}
 	m := unknownFlag.FindStringSubmatch(err.Error())
 	if m == nil {
 		return e
 	}
 	e.text = fmt.Sprintf("%q has no flag %s", "fettler "+name, m[1])
-	var flags []string
-	for _, group := range node.AllFlags(false) {
-		for _, f := range group {
-			flags = append(flags, "--"+f.Name)
-		}
-	}
-	near := nearest(m[1], flags)
 	at := slices.IndexFunc(args, func(a string) bool { return a == m[1] || strings.HasPrefix(a, m[1]+"=") })
-	if near != "" && at >= 0 {
-		e.try = []string{line(replaced(args, at, near+args[at][len(m[1]):]))}
+	if f := nearFlag(node, m[1]); f != nil && at >= 0 {
+		if "--"+f.Name == m[1] {
+			e.text, e.next = fmt.Sprintf("%s stands before the command it belongs to", m[1]), fmt.Sprintf("put it after the command: fettler %s %s …", name, m[1])
+			return e
+		}
+		rest := args[at][len(m[1]):]
+		follows := rest != "" || at+1 < len(args) && !strings.HasPrefix(args[at+1], "-")
+		if f.IsBool() && rest != "" || !f.IsBool() && !follows {
+			return e // as typed it would mean something else, or nothing
+		}
+		e.try = []string{line(replaced(args, at, "--"+f.Name+rest))}
 	}
 	return e
+}
+
+var notWhole = regexp.MustCompile(`^(\S+): expected (?:an? )?(?:int|int64|uint|valid \d* ?bit int) (?:value )?but got ("[^"]*")`)
+
+// nearFlag is the flag of a command that was likely meant: one letter astray, two in
+// words of more than five letters, or a beginning of three letters or more.
+func nearFlag(node *kong.Node, typed string) *kong.Flag {
+	typed = strings.ToLower(strings.TrimLeft(typed, "-"))
+	n := len([]rune(typed))
+	if n < 3 {
+		return nil
+	}
+	most := 1
+	if n > 5 {
+		most = 2
+	}
+	var best *kong.Flag
+	least := most + 1
+	for _, group := range node.AllFlags(false) {
+		for _, f := range group {
+			d := distance(typed, f.Name)
+			if strings.HasPrefix(f.Name, typed) {
+				d = min(d, 1)
+			}
+			if d < least {
+				best, least = f, d
+			}
+		}
+	}
+	return best
 }
 
 // find is the node of the command that args name.

@@ -258,10 +258,4 @@ func span(f *note.Finding, state int) string {
 	return low + " to " + high
 }
 
-func cautions(hazards []note.Hazard) []string {
-	var out []string
-	for _, h := range hazards {
-		out = append(out, h.Caution())
-	}
-	return out
-}
+func cautions(hazards []note.Hazard) []string { return note.Cautions(hazards) }

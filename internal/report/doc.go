@@ -5,6 +5,8 @@
 // Designators that were tapped on a photo are drawn on it (marks.go), and said in
 // words below it.
 //
+// [DrawHeat] draws the heat of rework for the page, [HeatSVG] a moment of it as a file.
+//
 // # Forms
 //
 //   - HTML: one file with its pictures inside, no script, nothing from elsewhere;

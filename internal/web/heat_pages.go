@@ -8,6 +8,7 @@ import (
 	"time"
 
 	"fettler/internal/casework"
+	"fettler/internal/report"
 )
 
 type heatPage struct {
@@ -18,7 +19,7 @@ type heatPage struct {
 	State   *casework.HeatState
 	Seconds int // since the reckoning began
 	Answer  *casework.HeatAnswer
-	Picture HeatDrawing
+	Picture report.HeatDrawing
 	Case    string
 	Again   string // this question's address
 	Steps   string // address of the steps that go with it
@@ -91,7 +92,7 @@ func (p *heatPage) fillRows() {
 func (p *heatPage) take(st casework.HeatState) {
 	p.State, p.Answer, p.Seconds = &st, st.Answer, int(st.Takes.Seconds())
 	if st.Answer != nil {
-		p.Picture = drawHeat(st.Answer.Picture)
+		p.Picture = report.DrawHeat(st.Answer.Picture)
 		if _, query, ok := strings.Cut(p.Again, "?"); ok {
 			for i := range p.Picture.Moments {
 				p.Picture.Moments[i].Save = fmt.Sprintf("/heat/picture?%s&moment=%d", query, i)

@@ -17,9 +17,22 @@ func (s *Server) liveSay(w http.ResponseWriter, r *http.Request) error {
 		return err
 	}
 	if id := r.PostFormValue("case"); id != "" {
+		if err := s.liveHere(r, id, said == "no"); err != nil {
+			return err
+		}
 		return goTo(w, r, casePath(id)+"#next")
 	}
 	return goTo(w, r, "/settings?saved=1")
+}
+
+// liveHere makes it hold for a case too that has a word of its own on it.
+func (s *Server) liveHere(r *http.Request, id string, never bool) error {
+	v, err := s.bench.View(r.Context(), id)
+	if err != nil || v.Settings.NoLive == never {
+		return err
+	}
+	_, err = s.bench.Settle(r.Context(), id, casework.Settling{By: casework.By{Who: by(r).Who}, Settled: casework.Settled{NoLive: &never}})
+	return err
 }
 
 // sayLive writes it down, "yes" or "no"; anything else was not asked.

@@ -84,8 +84,8 @@ func (s *Server) noteRead(w http.ResponseWriter, r *http.Request) error {
 // read fills the page from a model.
 func (p *notePage) read(m *note.Model) {
 	p.MassKg, p.Worth, p.Currency, p.Access, p.Faults = m.MassKg, m.Worth, m.Currency, m.Access, len(m.Modes)
-	for _, h := range m.Hazards {
-		p.Cautions = append(p.Cautions, h.Kind+": "+h.Caution())
+	for i, c := range note.Cautions(m.Hazards) {
+		p.Cautions = append(p.Cautions, m.Hazards[i].Kind+": "+c)
 	}
 	for i := range m.Findings {
 		if m.Findings[i].Check < 0 {
@@ -108,12 +108,12 @@ func (p *notePage) read(m *note.Model) {
 	for i := range m.Checks {
 		x := &m.Checks[i]
 		p.Units[x.Unit].Checks = append(p.Units[x.Unit].Checks, NoteStep{Title: x.Title, How: x.How, With: x.With, Minutes: x.Minutes,
-			Access: m.Access[x.Access].Title, Live: x.Live, Cautions: cautionsOf(x.Hazards)})
+			Access: m.Access[x.Access].Title, Live: x.Live, Cautions: note.Cautions(x.Hazards)})
 	}
 	for i := range m.Repairs {
 		x := &m.Repairs[i]
 		p.Units[x.Unit].Repairs = append(p.Units[x.Unit].Repairs, NoteStep{Title: x.Title, How: x.How, With: x.With, Minutes: x.Minutes, Money: x.Price,
-			Access: m.Access[x.Access].Title, Live: x.Live, Cautions: cautionsOf(x.Hazards)})
+			Access: m.Access[x.Access].Title, Live: x.Live, Cautions: note.Cautions(x.Hazards)})
 	}
 	for i := range p.Units {
 		slices.SortStableFunc(p.Units[i].Faults, func(a, b NoteFault) int {
@@ -127,12 +127,4 @@ func (p *notePage) read(m *note.Model) {
 		})
 	}
 	p.Units = slices.DeleteFunc(p.Units, func(u NoteUnit) bool { return len(u.Faults)+len(u.Checks)+len(u.Repairs) == 0 })
-}
-
-func cautionsOf(hazards []note.Hazard) []string {
-	var out []string
-	for _, h := range hazards {
-		out = append(out, h.Caution())
-	}
-	return out
 }

@@ -9,14 +9,14 @@ import (
 
 type powerPage struct {
 	Board
-	Ask       casework.PowerAsk
-	Feeds     []string
-	Watts     string
-	Micro     string // µF of the largest capacitor
-	Plan      *casework.FirstPower
-	Leftover  string
-	Turned    string
-	HasCharge bool
+	Ask      casework.PowerAsk
+	Feeds    []string
+	Watts    string
+	Micro    string // µF of the largest capacitor
+	Plan     *casework.FirstPower
+	Leftover string
+	Turned   string
+	Closed   bool // nothing is described for it
 }
 
 // powerUpShow says how to give a device its first power after work on it.
@@ -33,6 +33,11 @@ func (s *Server) powerUpShow(w http.ResponseWriter, r *http.Request) error {
 	}
 	warn := casework.View{Out: v.Out, Turned: v.Turned}
 	p.Leftover, p.Turned = warn.Leftover(), warn.Backwards()
+	if p.Plan, err = s.bench.PowerUp(r.Context(), id, p.Ask); err == nil && p.Plan.Refused != "" {
+		p.Closed = true
+		return s.render(w, http.StatusOK, "power", p)
+	}
+	p.Plan = nil
 	p.Micro = figure(round3(p.Ask.Farad * 1e6))
 	if r.FormValue("ask") == "" {
 		return s.render(w, http.StatusOK, "power", p)

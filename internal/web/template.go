@@ -11,6 +11,7 @@ import (
 
 	"fettler/internal/casework"
 	"fettler/internal/openrepair"
+	"fettler/internal/quantity"
 )
 
 //go:embed all:pages
@@ -61,6 +62,8 @@ var funcs = template.FuncMap{
 	"closing":      closing,
 	"shown":        shownResults,
 	"figure":       figure,
+	"plain":        quantity.Plain,
+	"days":         daysOf,
 	"when":         when,
 	"day":          day,
 	"clock":        stamp,

@@ -76,7 +76,7 @@ func TestWorkAtTheBoard(t *testing.T) {
 		t.Errorf("the slider at its start says %q", got)
 	}
 
-	pages := []string{"/case/left/rework", "/case/left/photo/" + work.Photos[0].Hash, "/case/left/compare?before=" + work.Photos[0].Hash + "&after=" + work.Photos[1].Hash,
+	pages := []string{"/case/left/rework", "/case/left/rework/steps?family=two-pin&part=C1,+C2", "/case/left/photo/" + work.Photos[0].Hash, "/case/left/photo/" + work.Photos[0].Hash + "?turn=90", "/case/left/correct/2", "/case/left/compare?before=" + work.Photos[0].Hash + "&after=" + work.Photos[1].Hash,
 		"/case/left/placement", "/case/left/power-up?ask=1&watts=80&feed=mains,+transformer&micro=9000&charge=42"}
 	for _, p := range []string{"rework", "steps", "repair-way", "case-left-over", "heat-form", "heat-wait", "heat-answer", "limits"} {
 		pages = append(pages, "/gallery/"+p)

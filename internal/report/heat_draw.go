@@ -1,4 +1,4 @@
-package web
+package report
 
 import (
 	"bytes"
@@ -83,11 +83,12 @@ func warmth(t float64) color.NRGBA {
 // aroundPart is the margin shown round part and neighbours, mm.
 const aroundPart = 12
 
-func drawHeat(p casework.HeatPicture) HeatDrawing {
+// DrawHeat lays the heat picture out; one without moments is empty.
+func DrawHeat(p casework.HeatPicture) HeatDrawing {
 	if len(p.Moments) == 0 || p.Width <= 0 || p.Height <= 0 {
 		return HeatDrawing{}
 	}
-	x0, y0, x1, y1 := window(p)
+	x0, y0, x1, y1 := heatWindow(p)
 	d := HeatDrawing{W: x1 - x0, H: y1 - y0, Board: heatRect{X: 0, Y: 0, W: p.Width, H: p.Height}}
 	d.View = fmt.Sprintf("%.2f %.2f %.2f %.2f", x0, p.Height-y1, d.W, d.H)
 	d.Font = max(d.W, d.H) / 29
@@ -114,8 +115,8 @@ func drawHeat(p casework.HeatPicture) HeatDrawing {
 	return d
 }
 
-// window is the part of the board that is shown: what stands on it with a margin.
-func window(p casework.HeatPicture) (x0, y0, x1, y1 float64) {
+// heatWindow is the part of the board that is shown: what stands on it with a margin.
+func heatWindow(p casework.HeatPicture) (x0, y0, x1, y1 float64) {
 	x0, y0, x1, y1 = p.Width, p.Height, 0, 0
 	for _, b := range p.Boxes {
 		x0, y0, x1, y1 = min(x0, b.X), min(y0, b.Y), max(x1, b.X+b.W), max(y1, b.Y+b.H)
@@ -124,7 +125,7 @@ func window(p casework.HeatPicture) (x0, y0, x1, y1 float64) {
 }
 
 func (d HeatDrawing) frame(p casework.HeatPicture, m casework.HeatMoment) heatFrame {
-	f := heatFrame{Title: fmt.Sprintf("%.1f s", m.Time), Note: m.Note, Field: field(m)}
+	f := heatFrame{Title: fmt.Sprintf("%.1f s", m.Time), Note: m.Note, Field: heatField(m)}
 	if m.Time < 0 {
 		f.Title = fmt.Sprintf("%.0f s before", -m.Time)
 	}
@@ -175,7 +176,7 @@ func (d HeatDrawing) labels(p casework.HeatPicture, m casework.HeatMoment) []hea
 			longest[l.Level] = l
 		}
 	}
-	x0, y0, x1, y1 := window(p)
+	x0, y0, x1, y1 := heatWindow(p)
 	var out []heatLabel
 	for i := len(ramp) - 1; i >= 0; i-- { // hottest, innermost, first
 		l, ok := longest[ramp[i].at]
@@ -201,8 +202,8 @@ func (d HeatDrawing) labels(p casework.HeatPicture, m casework.HeatMoment) []hea
 	return out
 }
 
-// field is the temperatures as a small picture that the browser draws large and smooth.
-func field(m casework.HeatMoment) template.URL {
+// heatField is the temperatures as a small picture that the browser draws large and smooth.
+func heatField(m casework.HeatMoment) template.URL {
 	img := image.NewNRGBA(image.Rect(0, 0, m.Nx, m.Ny))
 	for y := range m.Ny {
 		for x := range m.Nx {
