@@ -83,6 +83,10 @@ func rounded(v float64, digits int) float64 {
 	return r
 }
 
+// Plain prints a number to so many significant digits without prefix or power of ten,
+// for a unit that is written after it: "2200", "0.125". What is not finite reads as in Format.
+func Plain(v float64, digits int) string { return Format(v, "", digits) }
+
 func number(v float64, digits int) string {
 	v = rounded(v, digits)
 	if a := math.Abs(v); a != 0 && (a < 1e-4 || a >= 1e9) {

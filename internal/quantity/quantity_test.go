@@ -209,3 +209,12 @@ func FuzzParse(f *testing.F) {
 		}
 	})
 }
+
+// A power of ten is no figure a bench reads.
+func TestPlain(t *testing.T) {
+	for want, v := range map[string]float64{"2200": 2200, "2100": 2099.6, "0.125": 0.125, "15": 14.99, "0": 0, "no value": math.NaN(), "-325": -325.2} {
+		if got := quantity.Plain(v, 3); got != want {
+			t.Errorf("%v is printed as %q, want %q", v, got, want)
+		}
+	}
+}

@@ -14,7 +14,7 @@
 //
 // A lamp of P watts for U volts has a hot resistance of U²/P, and about a
 // twelfth of it cold (a tenth to a fifteenth); with a dead short behind it flows
-// P/U. A supply's first limit is a tenth of the device's own current P/U, and no
+// P/U. A heating element between the plug's pins has U²/P, a little less cold. A supply's first limit is a tenth of the device's own current P/U, and no
 // less than 50 mA.
 //
 // # Units and ranges

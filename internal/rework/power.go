@@ -13,18 +13,20 @@ const (
 	Linear   Feed = "mains, transformer" // a heavy transformer with rectifier
 	Switched Feed = "mains, switched"    // a switching supply
 	PFC      Feed = "mains, switched with power-factor correction"
-	Direct   Feed = "low voltage, direct current" // adapter, battery
-	Heavy    Feed = "motor, heater or microwave"  // not for a lamp
+	Direct   Feed = "low voltage, direct current: adapter or battery"
+	Heater   Feed = "mains, heating element or plain lamp" // not for a series lamp
+	Motor    Feed = "mains, motor"                         // universal, induction, compressor; not for a series lamp
 )
 
 // Feeds returns the feeds.
-func Feeds() []Feed { return []Feed{Linear, Switched, PFC, Direct, Heavy} }
+func Feeds() []Feed { return []Feed{Linear, Switched, PFC, Direct, Heater, Motor} }
 
 // A Device is what is to be powered for the first time. Zero fields take the default said.
 type Device struct {
 	Feed  Feed
 	Watts float64 // its own rating
 	Volts float64 // mains voltage, or the direct voltage of a Direct feed; 0 = 230
+	Shut  bool    // nothing is measured inside with the power on
 }
 
 // A Lamp is a series lamp.
@@ -47,6 +49,7 @@ type PowerPlan struct {
 	Looks   []Look
 	Limit   float64 // A, first current limit of a bench supply
 	Raise   float64 // A, the limit to work up to
+	Ohms    float64 // Ω between the plug's pins, everything switched on, U²/P; 0 where it says nothing
 	Measure []string
 	Stand   []string
 	Not     []string // what must not be done this way
@@ -70,8 +73,9 @@ func NewLamp(watts, volts float64) (Lamp, error) {
 
 // FirstPower sizes lamp or supply for a device. The lamp is the smallest usual one of
 // at least the device's own power, and no less than 40 W for a switched supply or
-// 25 W otherwise; the alternative is the next size. Above 500 W a lamp
-// bank of the device's power is asked for. Common practice, no source.
+// 25 W otherwise; the alternative is the next size. Above 500 W, and for heaters and
+// motors, no lamp is advised: a healthy device lights it as a faulty one does. The
+// resistance cold, the insulation and a protected outlet take its place. Common practice, no source.
 func FirstPower(d Device) (PowerPlan, error) {
 	if d.Volts == 0 {
 		d.Volts = 230
@@ -93,15 +97,15 @@ func FirstPower(d Device) (PowerPlan, error) {
 	case Direct:
 		p.Limit = math.Max(leastLimit, p.Amps/10)
 		p.Raise = math.Max(p.Limit, 1.2*p.Amps)
-	case Heavy:
+	case Heater:
+		p.Ohms = d.Volts * d.Volts / d.Watts
+	case Motor:
 	default:
-		p.Lamps = lampsFor(d)
-		p.Looks = lampLooks()
+		if p.Lamps = lampsFor(d); len(p.Lamps) > 0 {
+			p.Looks = lampLooks()
+		}
 	}
-	p.Measure, p.Stand, p.Not = measureFirst(d.Feed), standWhere(d.Feed), notThisWay(d.Feed)
-	if len(p.Looks) > 0 && len(p.Lamps) == 0 {
-		p.Not = append(p.Not, fmt.Sprintf("No single usual lamp is large enough: several in parallel that add up to %.0f W or more.", d.Watts))
-	}
+	p.Measure, p.Stand, p.Not = measureFirst(p), standWhere(d.Feed), notThisWay(p)
 	return p, nil
 }
 

@@ -155,9 +155,19 @@ func TestFirstPower(t *testing.T) {
 	if err != nil || len(p.Lamps) != 0 || math.Abs(p.Limit-0.2) > 1e-9 || math.Abs(p.Raise-2.4) > 1e-9 {
 		t.Errorf("24 W at 12 V: %+v, %v", p, err)
 	}
-	p, err = rework.FirstPower(rework.Device{Feed: rework.Heavy, Watts: 2000})
-	if err != nil || len(p.Lamps) != 0 || !strings.Contains(strings.Join(p.Not, " "), "No lamp") {
+	// A 2200 W kettle at 230 V: 230²/2200 = 24 Ω (Ohm's law), and a lamp shows nothing.
+	p, err = rework.FirstPower(rework.Device{Feed: rework.Heater, Watts: 2200})
+	if said := strings.Join(append(p.Not, p.Measure...), " "); err != nil || len(p.Lamps)+len(p.Looks) != 0 || math.Abs(p.Ohms-24.05) > 0.01 ||
+		!strings.Contains(said, "No series lamp") || !strings.Contains(said, "2200 W is 24 Ω") || !strings.Contains(said, "insulation") || !strings.Contains(said, "residual-current") || strings.Contains(said, "reservoir") {
 		t.Errorf("a heater: %+v, %v", p, err)
+	}
+	p, err = rework.FirstPower(rework.Device{Feed: rework.Motor, Watts: 900})
+	if said := strings.Join(append(p.Not, p.Measure...), " "); err != nil || len(p.Lamps)+len(p.Looks) != 0 || p.Ohms != 0 || !strings.Contains(said, "No series lamp") || strings.Contains(said, "reservoir") {
+		t.Errorf("a vacuum cleaner: %+v, %v", p, err)
+	}
+	p, err = rework.FirstPower(rework.Device{Feed: rework.Switched, Watts: 900})
+	if said := strings.Join(append(p.Not, p.Measure...), " "); err != nil || len(p.Lamps)+len(p.Looks) != 0 || strings.Contains(said, "parallel") || !strings.Contains(said, "protected") && !strings.Contains(said, "residual-current") {
+		t.Errorf("a large switched supply: %+v, %v", p, err)
 	}
 	for _, d := range []rework.Device{{}, {Feed: rework.Linear}, {Feed: "hope", Watts: 5}, {Feed: rework.Linear, Watts: math.NaN()}, {Feed: rework.Direct, Watts: 5, Volts: 230}, {Feed: rework.Linear, Watts: 5, Volts: 12}} {
 		if _, err := rework.FirstPower(d); err == nil {

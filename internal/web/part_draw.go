@@ -53,7 +53,7 @@ func drawBands(names []string, at int) *BandDrawing {
 		case blank:
 			b.Colour, b.Name = "band-none", "not chosen yet"
 		case "?":
-			b.Colour, b.Name = "band-unseen", "unreadable"
+			b.Colour, b.Name = "band-unseen", "lost"
 		default:
 			b.Colour = "band-" + n
 		}

@@ -177,3 +177,20 @@ func TestBadInput(t *testing.T) {
 		}
 	}
 }
+
+// A resistor of one's own that draws too much is refused for that reason: 400 V / 10 Ω = 40 A.
+func TestAResistorTooSmall(t *testing.T) {
+	_, err := discharge.Make(discharge.Charge{Farad: 150e-6, Volts: 400, Ohms: 10})
+	if err == nil || !strings.Contains(err.Error(), "40 A") || !strings.Contains(err.Error(), "10 kΩ") || strings.Contains(err.Error(), "No usual") {
+		t.Errorf("%v", err)
+	}
+	p, err := discharge.Make(discharge.Charge{Farad: 150e-6, Volts: 400})
+	if err != nil || p.Pieces != 2 || !strings.Contains(strings.Join(p.Steps, " "), "2 of 4.7 kΩ, 5 W each in series") {
+		t.Errorf("%+v, %v", p, err)
+	}
+	for n := 1; n < 5; n++ {
+		if ohms, watts := discharge.Each(10e3, 10, n); !near(ohms*float64(n), 10e3, 0.11) || watts < 5 || watts*float64(n) < 10 {
+			t.Errorf("%d pieces of %g Ω, %g W", n, ohms, watts)
+		}
+	}
+}

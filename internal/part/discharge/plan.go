@@ -128,6 +128,14 @@ func (p *Plan) resistor(c Charge, v float64) error {
 		p.RatedWatts = math.Max(p.RatedWatts, rate(p.PeakWatts/2))
 	}
 	p.Source = part.Source{Text: "wirewound resistors take about ten times their rating for a few seconds", Mark: part.Practice}
+	if c.Ohms > 0 && rate(p.PeakWatts/overload) == 0 {
+		least := v * v / (overload * ratings[len(ratings)-1])
+		if r, err := Make(Charge{Farad: c.Farad, Volts: c.Volts, EndAt: c.EndAt}); err == nil {
+			least = r.Ohms
+		}
+		return fmt.Errorf("%s draws %s at the first instant from %s, %s for a moment: the spark welds, and the resistor may burst; take %s or so instead",
+			unit.Format(p.Ohms, "Ω"), unit.FormatDigits(p.PeakAmps, "A", 2), unit.Format(v, "V"), unit.FormatDigits(p.PeakWatts, "W", 2), unit.Format(least, "Ω"))
+	}
 	if !positive(p.Ohms, p.PeakWatts, p.RatedWatts) {
 		return fmt.Errorf("no usual resistor stands %s; empty it in stages or leave it to trained hands", unit.Format(p.Joules, "J"))
 	}
@@ -165,10 +173,23 @@ func rate(w float64) float64 {
 	return 0
 }
 
+// Each is what pieces equal resistors in series are, to make up about ohms of watts: the
+// nearest E12 value, so that the whole is within 10 %, and the usual rating at or above
+// each one's share, 5 W or more for a body that stands the voltage.
+func Each(ohms, watts float64, pieces int) (eachOhms, eachWatts float64) {
+	n := float64(max(pieces, 1))
+	eachOhms, err := eseries.E12.Nearest(ohms / n)
+	if err != nil {
+		eachOhms = ohms / n
+	}
+	return eachOhms, rate(max(watts/n, 5))
+}
+
 func (p *Plan) steps(v float64) {
 	res := fmt.Sprintf("%s, %s or more, wirewound", unit.Format(p.Ohms, "Ω"), unit.Format(p.RatedWatts, "W"))
 	if p.Pieces > 1 {
-		res += fmt.Sprintf(", made of %d equal ones in series because one stands about %d V", p.Pieces, perPiece)
+		ohms, watts := Each(p.Ohms, p.RatedWatts, p.Pieces)
+		res += fmt.Sprintf(", made of %d of %s, %s each in series because one stands about %d V", p.Pieces, unit.Format(ohms, "Ω"), unit.Format(watts, "W"), perPiece)
 	}
 	hold := math.Max(3*p.Seconds, p.ToOneVolt)
 	p.Steps = []string{

@@ -78,6 +78,7 @@ type token struct {
 var (
 	reSize   = regexp.MustCompile(`^(\d+(?:[.,]\d+)?)\s*[x×]\s*(\d+(?:[.,]\d+)?)\s*mm\b`)
 	reFigure = regexp.MustCompile(`^±?\s?((?:\d+/\d+|\d+(?:[.,]\d+)?)\s?(?:[pnµumkKM]?(?:F|H|Ω|[Oo]hms?|A|W|Hz)|V ?AC|VAC|V~|VDC|V ?DC|mV|kV|V|[nµu]s|nC|°C|°|%|mm|h|hours))(?:[\s,;)]|$)`)
+	reTemp   = regexp.MustCompile(`^(?:[-−]\d{2}\s?(?:°\s?)?C?\s?(?:\.{2,3}|…|to|/)\s?)?\+?(\d{2,3})(\s?(?:°\s?C|C|deg\s?C))(?:[\s,;)]|$)`)
 	reInfix  = regexp.MustCompile(`^(\d+(?:[.,]\d+)?[RkKMpnµu]|\d+[RkKMpnµu]\d+|R\d+)(?:[\s,;)]|$)`)
 	reWord   = regexp.MustCompile(`^[^\s;(),]+`)
 	reAC     = regexp.MustCompile(`V ?AC$|V~$`)
@@ -102,6 +103,9 @@ func split(text string) []*token {
 func next(text string) (*token, int) {
 	if m := reSize.FindStringSubmatch(text); m != nil {
 		return &token{text: m[0], figure: m[1] + " mm", second: m[2] + " mm", unit: "size"}, len(m[0])
+	}
+	if m := reTemp.FindStringSubmatchIndex(text); m != nil {
+		return &token{text: text[:m[5]], figure: text[m[2]:m[3]], unit: "°C"}, m[5]
 	}
 	if m := reFigure.FindStringSubmatchIndex(text); m != nil {
 		return figureToken(text[m[2]:m[3]]), m[3]

@@ -50,6 +50,11 @@ func TestLinesAsPeopleWriteThem(t *testing.T) {
 		{"mains suppression capacitors X2 100 nF 275 V", part.Suppression, figures{fit.Capacitance: 100e-9, fit.VoltsAC: 275}, words{fit.Class: "X2"}, ""},
 		{"fast diode 600 V", part.Rectifier, figures{fit.VoltsDC: 600}, nil, "fast"},
 		{"1000µF 25V 105°C", part.Electrolytic, figures{fit.Capacitance: 1e-3, fit.VoltsDC: 25, fit.TempMax: 105}, nil, ""},
+		{"electrolytic 1000uF 16V 105C", part.Electrolytic, figures{fit.Capacitance: 1e-3, fit.VoltsDC: 16, fit.TempMax: 105}, nil, ""},
+		{"electrolytic 47uF 50V 85C", part.Electrolytic, figures{fit.Capacitance: 47e-6, fit.VoltsDC: 50, fit.TempMax: 85}, nil, ""},
+		{"electrolytic 47uF 50V +105°C", part.Electrolytic, figures{fit.Capacitance: 47e-6, fit.VoltsDC: 50, fit.TempMax: 105}, nil, ""},
+		{"electrolytic 47uF 50V -40/+105 °C, low ESR", part.Electrolytic, figures{fit.Capacitance: 47e-6, fit.VoltsDC: 50, fit.TempMax: 105}, words{fit.Series: "low impedance"}, ""},
+		{"thermal fuse 167C 10A", part.ThermalFuse, figures{fit.OpensAt: 167, fit.Current: 10}, nil, ""},
 		{"mains lead 5 m", part.Unknown, figures{}, nil, "mains lead 5 m"},
 		{"electrolytic 10 µF 22 µF", part.Electrolytic, figures{fit.Capacitance: 10e-6}, nil, "22 µF"},
 	} {
