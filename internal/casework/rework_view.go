@@ -118,6 +118,21 @@ type PhotoInfo struct {
 	Height  int       `json:"height"`
 }
 
+// Of says what the picture is of: the side, before or after the repair, the caption.
+func (p PhotoInfo) Of() []string {
+	var out []string
+	if p.Side != "" {
+		out = append(out, p.Side+" side")
+	}
+	if p.Stage != "" {
+		out = append(out, p.Stage+" the repair")
+	}
+	if p.Caption != "" {
+		out = append(out, p.Caption)
+	}
+	return out
+}
+
 // A TagInfo is a designator on a picture.
 type TagInfo struct {
 	Event  int     `json:"event"`

@@ -126,17 +126,7 @@ func (b *boardShown) pictures(p *page) {
 }
 
 func pictureWords(ph casework.PhotoInfo) string {
-	var parts []string
-	if ph.Side != "" {
-		parts = append(parts, ph.Side+" side")
-	}
-	if ph.Stage != "" {
-		parts = append(parts, ph.Stage+" the repair")
-	}
-	if ph.Caption != "" {
-		parts = append(parts, ph.Caption)
-	}
-	return strings.Join(append(parts, fmt.Sprintf("%d × %d", ph.Width, ph.Height), ph.Hash[:min(8, len(ph.Hash))]), ", ")
+	return strings.Join(append(ph.Of(), fmt.Sprintf("%d × %d", ph.Width, ph.Height), ph.Hash[:min(8, len(ph.Hash))]), ", ")
 }
 
 func tagWords(t casework.TagInfo) string {

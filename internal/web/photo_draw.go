@@ -108,16 +108,7 @@ func turnOf(r *http.Request) int {
 
 // photoName says what a picture shows.
 func photoName(ph casework.PhotoInfo) string {
-	var parts []string
-	if ph.Side != "" {
-		parts = append(parts, ph.Side+" side")
-	}
-	if ph.Stage != "" {
-		parts = append(parts, ph.Stage+" the repair")
-	}
-	if ph.Caption != "" {
-		parts = append(parts, ph.Caption)
-	}
+	parts := ph.Of()
 	if len(parts) == 0 {
 		return "picture of " + ph.At.Local().Format("2 Jan, 15:04")
 	}
