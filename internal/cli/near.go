@@ -25,22 +25,26 @@ func nearest(typed string, names []string) string {
 	return best
 }
 
-// distance is the number of letters to insert, delete or replace to turn a into b (Levenshtein).
+// distance is the number of letters to insert, delete, replace or swap with the next
+// one to turn a into b (optimal string alignment).
 func distance(a, b string) int {
 	r, s := []rune(a), []rune(b)
-	row := make([]int, len(s)+1)
+	before, last, row := make([]int, len(s)+1), make([]int, len(s)+1), make([]int, len(s)+1)
 	for j := range row {
 		row[j] = j
 	}
 	for i := range r {
-		diagonal := row[0]
+		before, last, row = last, row, before
 		row[0] = i + 1
 		for j := range s {
 			cost := 1
 			if r[i] == s[j] {
 				cost = 0
 			}
-			diagonal, row[j+1] = row[j+1], min(row[j+1]+1, row[j]+1, diagonal+cost)
+			row[j+1] = min(last[j+1]+1, row[j]+1, last[j]+cost)
+			if i > 0 && j > 0 && r[i] == s[j-1] && r[i-1] == s[j] {
+				row[j+1] = min(row[j+1], before[j-1]+1)
+			}
 		}
 	}
 	return row[len(s)]
