@@ -18,6 +18,9 @@ func nearest(typed string, names []string) string {
 		if strings.HasPrefix(strings.ToLower(n), typed) {
 			d = min(d, 1)
 		}
+		if swapped(typed, strings.ToLower(n)) {
+			d = 1
+		}
 		if d <= least && (best == "" || d < least) {
 			best, least = n, d
 		}
@@ -25,26 +28,35 @@ func nearest(typed string, names []string) string {
 	return best
 }
 
-// distance is the number of letters to insert, delete, replace or swap with the next
-// one to turn a into b (optimal string alignment).
+// swapped tells whether a becomes b when two neighbouring letters change places.
+func swapped(a, b string) bool {
+	if len(a) != len(b) {
+		return false
+	}
+	for i := range len(a) - 1 {
+		if a[i] != b[i] {
+			return a[i] == b[i+1] && a[i+1] == b[i] && a[i+2:] == b[i+2:]
+		}
+	}
+	return false
+}
+
+// distance is the number of letters to insert, delete or replace to turn a into b (Levenshtein).
 func distance(a, b string) int {
 	r, s := []rune(a), []rune(b)
-	before, last, row := make([]int, len(s)+1), make([]int, len(s)+1), make([]int, len(s)+1)
+	row := make([]int, len(s)+1)
 	for j := range row {
 		row[j] = j
 	}
 	for i := range r {
-		before, last, row = last, row, before
+		diagonal := row[0]
 		row[0] = i + 1
 		for j := range s {
 			cost := 1
 			if r[i] == s[j] {
 				cost = 0
 			}
-			row[j+1] = min(last[j+1]+1, row[j]+1, last[j]+cost)
-			if i > 0 && j > 0 && r[i] == s[j-1] && r[i-1] == s[j] {
-				row[j+1] = min(row[j+1], before[j-1]+1)
-			}
+			diagonal, row[j+1] = row[j+1], min(row[j+1]+1, row[j]+1, diagonal+cost)
 		}
 	}
 	return row[len(s)]
