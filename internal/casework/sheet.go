@@ -295,9 +295,16 @@ func (s *sheet) adviser() (Adviser, error) {
 // situation is where the case stands, as the planner takes it.
 func (c *Case) situation() plan.Situation {
 	sit := plan.Situation{Access: c.Access, Spent: c.Money, AtHand: c.allAtHand(), Known: map[int]bool{}, Pending: c.Pending, Done: map[int]bool{}}
+	made := map[int]bool{} // checks: what was left out of one would be left out again
 	for _, o := range c.Evidence.Seen {
 		if o.Epoch == len(c.Evidence.Acts) {
 			sit.Known[o.Finding] = true
+			made[c.Model.Findings[o.Finding].Check] = true
+		}
+	}
+	for f := range c.Model.Findings {
+		if k := c.Model.Findings[f].Check; k >= 0 && made[k] {
+			sit.Known[f] = true
 		}
 	}
 	for r := range c.Repairs {

@@ -33,12 +33,14 @@ type advice struct {
 
 func (c *nextCmd) run(ctx context.Context, s *session) (answer, error) {
 	v, err := s.view(ctx, c.Args, "next [CASE]")
-	if err == nil {
-		v, err = s.opened.LaidOut(ctx, v.Header.Case)
-	}
 	if err != nil {
 		return nil, err
 	}
+	laid, err := s.opened.LaidOut(ctx, v.Header.Case)
+	if err != nil {
+		return nil, err
+	}
+	v.Outlook = laid.Outlook // the move stays the one that every other command shows
 	h := v.Header
 	a := &advice{Case: h.Case, Title: h.Title, Currency: h.Currency, Rate: v.Settings.Rate, Next: v.Next, NoNext: v.NoNext, RunnerUp: v.RunnerUp, Outlook: v.Outlook,
 		Strain: v.Strain, Warnings: v.Warnings, Ranking: []casework.Card{}, Limits: v.Limits, Write: writes(v)}
