@@ -17,6 +17,8 @@ func TestRepair(t *testing.T) {
 	b, j := newBench(t)
 	id := ok[casework.Receipt](t)(b.Open(ctx, casework.Opening{Device: "test-loudspeaker", Label: "hall, left", Age: 12, By: casework.By{Who: "Ada"}})).Case
 
+	never := false
+	ok[casework.Receipt](t)(b.Settle(ctx, id, casework.Settling{Settled: casework.Settled{NoLive: &never}}))
 	h := ok[casework.Heard](t)(b.Say(ctx, id, casework.Saying{Text: "It hums all the time. No burning smell. The mayor gave it to us."}))
 	var read []string
 	for _, r := range h.Read {

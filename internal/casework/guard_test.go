@@ -60,8 +60,8 @@ func TestSealed(t *testing.T) {
 			t.Errorf("leaving off says %q, with %+v", c.Why, c.Cautions)
 		}
 	}
-	trained := true
-	ok[casework.Receipt](t)(b.Settle(ctx, id, casework.Settling{Settled: casework.Settled{Trained: &trained}}))
+	trained, never := true, false
+	ok[casework.Receipt](t)(b.Settle(ctx, id, casework.Settling{Settled: casework.Settled{Trained: &trained, NoLive: &never}}))
 	for _, c := range view(t, b, id).Ranking {
 		if c.Blocked != "" {
 			t.Errorf("for trained hands %s is blocked: %s", c.Title, c.Blocked)

@@ -271,7 +271,7 @@ func (c *Case) test(e Event, p Tested, entry *Entry) {
 		return
 	}
 	if !p.Open {
-		at := trialLevel(c.Model, c.Access, c.Settings.NoLive)
+		at := trialLevel(c.Model, c.Access, c.Settings.shut())
 		entry.Minutes += travel(c.Model, c.Access, at)
 		c.Access = at
 	}

@@ -86,8 +86,12 @@ func (s Settings) plan() plan.Settings {
 		refuse = append(slices.Clone(refuse), trainedHands)
 	}
 	return plan.Settings{Rate: s.Rate, DayRate: s.DayRate, Worth: s.Worth, Scrap: s.Scrap, Budget: s.Budget, Lacks: s.Lacks,
-		NoLive: s.NoLive, Refuse: refuse, Premium: s.Premium}
+		NoLive: s.shut(), Refuse: refuse, Premium: s.Premium}
 }
+
+// shut says that nothing is done inside a device with its power on: that was said, or
+// nobody has said yet that this bench is trained and equipped for it.
+func (s Settings) shut() bool { return s.NoLive || !s.LiveSaid }
 
 func (d Settling) draft(_ context.Context, s scene) (Kind, any, error) {
 	p := d.Settled

@@ -70,7 +70,7 @@ func (s *sheet) card(r plan.Ranked) Card {
 }
 
 func (s *sheet) trial(r plan.Ranked) Step {
-	at := trialLevel(s.k.m, s.c.Access, s.c.Settings.NoLive)
+	at := trialLevel(s.k.m, s.c.Access, s.c.Settings.shut())
 	x := Step{Title: "Try the whole device", Minutes: r.Cost.Minutes, Access: s.c.level(at), Live: true, With: []string{}, First: []Level{}, Back: s.someLevels(pathBack(s.k.m, s.c.Access, at)), Shelf: []ShelfPick{}, Partly: []ShelfPick{}, Donors: []ShelfPick{},
 		Fields: []Field{}, Buys: []Item{}, Clears: []Chance{},
 		How: "Put it together as far as it takes, power it up, and look for every symptom it came with and for new ones."}

@@ -10,16 +10,13 @@ import (
 
 // The planner's figures are good to a few minutes of work. Among moves that come
 // to nearly the same the house takes the one a careful repairer would take: the
-// trial after a repair that has most likely done it, what follows a look anyway
-// instead of the look, and what needs no power on inside a device, until somebody has
-// said that this bench works live.
+// trial after a repair that has most likely done it, and what follows a look anyway
+// instead of the look.
 const (
-	nearMinutes = 5     // own time that is nearly nothing
-	nearWorth   = 0.02  // and the share of the device's worth that is,
-	nearSafe    = 0.005 // less of it where a chain of safe looks could take the place of a telling one
-	sameNext    = 0.98  // chance of going on with one and the same move that makes a look idle
-	stillNext   = 0.67  // chance that a live move follows all the same, above which a look is no stand-in for it
-	likelyWorks = 0.5   // chance that a repair has done it from which trying comes first
+	nearMinutes = 5    // own time that is nearly nothing
+	nearWorth   = 0.02 // and the share of the device's worth that is,
+	sameNext    = 0.98 // chance of going on with one and the same move that makes a look idle
+	likelyWorks = 0.5  // chance that a repair has done it from which trying comes first
 )
 
 // near is how much dearer a move may be and still be nearly as good, a share of the
@@ -89,11 +86,10 @@ func (s *sheet) minute() float64 { return max(s.c.Settings.Rate/60, 0.05) }
 // rather finds the move to make instead of the one at index at, -1 if there is none.
 func (s *sheet) rather(a *plan.Advice, at int) (int, string) {
 	is := a.Ranking[at]
-	within := func(i int, share float64) bool {
+	can := func(i int) bool {
 		x := a.Ranking[i]
-		return i != at && x.Blocked == "" && x.Behind <= s.c.near(share)
+		return i != at && x.Blocked == "" && x.Behind <= s.c.near(nearWorth)
 	}
-	can := func(i int) bool { return within(i, nearWorth) }
 	if is.Kind == plan.Stop || is.Blocked != "" {
 		return -1, ""
 	}
@@ -111,17 +107,6 @@ func (s *sheet) rather(a *plan.Advice, at int) (int, string) {
 		// where neither opens or closes anything, the look cannot be worth its time
 		if i >= 0 && i != at && (can(i) || a.Ranking[i].Blocked == "" && a.Ranking[i].Cost.Access == is.Cost.Access) {
 			return i, "it would come next whatever that shows"
-		}
-	}
-	if s.c.Settings.LiveSaid || !s.liveInside(is.Move) {
-		return -1, ""
-	}
-	for i, x := range a.Ranking {
-		if x.Kind != plan.Check && x.Kind != plan.Test {
-			continue // nothing is mended to be spared a look
-		}
-		if within(i, nearSafe) && !s.liveInside(x.Move) && shares(x)[is.Move] <= stillNext {
-			return i, "it needs no power on inside the device"
 		}
 	}
 	return -1, ""

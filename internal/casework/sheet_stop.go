@@ -96,7 +96,7 @@ func (s *sheet) barredWhy() string {
 	for _, x := range s.advice.Ranking {
 		switch {
 		case x.Blocked == "" || s.forTrained(x.Move):
-		case s.c.Settings.NoLive && s.liveInside(x.Move):
+		case s.c.Settings.shut() && s.liveInside(x.Move):
 			live++
 		default:
 			others++

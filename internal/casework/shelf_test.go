@@ -125,7 +125,8 @@ func TestTheShelfLeavesTheSettingsAlone(t *testing.T) {
 func TestThePlannerKnowsTheShelf(t *testing.T) {
 	b, j := newBench(t)
 	id := loudspeaker(t, b, casework.Noticing{Answers: yes("hums")})
-	ok[casework.Receipt](t)(b.Settle(ctx, id, casework.Settling{Settled: casework.Settled{DayRate: num(10)}}))
+	never := false
+	ok[casework.Receipt](t)(b.Settle(ctx, id, casework.Settling{Settled: casework.Settled{DayRate: num(10), NoLive: &never}}))
 	first := view(t, b, id).Next
 	before := repairOf(t, view(t, b, id), "supply.recap")
 	if before.AtHand || before.Money == 0 || len(before.Buys) == 0 {

@@ -164,7 +164,7 @@ func (a *advice) limits(p *page) {
 	var say []string
 	switch x := a.Limits; {
 	case x.Live == casework.LiveNotSaid:
-		say = append(say, "it has not been said whether this bench works inside with the power on; until then what is unplugged comes first where it is nearly as good (fettler settings no-live=yes for never, no-live=no for trained and equipped for it)")
+		say = append(say, "it has not been said whether this bench works inside with the power on; until then nothing inside is done with the power on (fettler settings no-live=yes for never, no-live=no for trained and equipped for it)")
 	case x.Live == casework.LiveNever:
 		say = append(say, "unplugged only, except trying the whole (fettler settings no-live=no changes it)")
 	}
