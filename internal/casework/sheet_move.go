@@ -6,6 +6,7 @@ import (
 	"slices"
 	"strings"
 
+	"fettler/internal/note"
 	"fettler/internal/plan"
 	"fettler/internal/quantity"
 )
@@ -157,6 +158,23 @@ func (s *sheet) moveTitle(m plan.Move) string {
 	return "leave off"
 }
 
+// succeeds says how often a repair works out where it is the right one, if that is
+// short of nearly always: else its chance beside the suspects' is hard to understand.
+func (s *sheet) succeeds(c *Card) string {
+	r := slices.IndexFunc(s.k.m.Repairs, func(r note.Repair) bool { return r.ID == c.ID })
+	if r < 0 {
+		return ""
+	}
+	most := 0.0
+	for _, x := range s.k.m.Repairs[r].Clears {
+		most = max(most, x.Success)
+	}
+	if most == 0 || most > 0.97 {
+		return ""
+	}
+	return fmt.Sprintf(" (done where it is the right one, it succeeds in %.0f of 100)", 100*most)
+}
+
 // plainWhy says in a sentence what a move is good for.
 func (s *sheet) plainWhy(c *Card) string {
 	effort := minutesWords(c.Total)
@@ -167,7 +185,7 @@ func (s *sheet) plainWhy(c *Card) string {
 	case "check":
 		return fmt.Sprintf("It takes %s%s.", effort, s.telling(c))
 	case "repair":
-		return fmt.Sprintf("It clears what is wrong with a chance of %s and takes %s.%s", percent(c.Cures), effort, fromShelfWords(c.Shelf))
+		return fmt.Sprintf("By itself it clears all that is wrong with a chance of %s%s and takes %s.%s", percent(c.Cures), s.succeeds(c), effort, fromShelfWords(c.Shelf))
 	case "test":
 		works := 0.0
 		for _, r := range c.Results {
