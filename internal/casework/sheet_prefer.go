@@ -19,10 +19,9 @@ const (
 	likelyWorks = 0.5  // chance that a repair has done it from which trying comes first
 )
 
-// near is how much dearer a move may be and still be nearly as good, a share of the
-// device's worth or a few minutes.
-func (c *Case) near(share float64) float64 {
-	return max(nearMinutes*c.Settings.Rate/60, share*c.Settings.Worth)
+// near is how much dearer a move may be and still be nearly as good.
+func (c *Case) near() float64 {
+	return max(nearMinutes*c.Settings.Rate/60, nearWorth*c.Settings.Worth)
 }
 
 // A preferred move was put before the planner's first, which is Over.
@@ -88,7 +87,7 @@ func (s *sheet) rather(a *plan.Advice, at int) (int, string) {
 	is := a.Ranking[at]
 	can := func(i int) bool {
 		x := a.Ranking[i]
-		return i != at && x.Blocked == "" && x.Behind <= s.c.near(nearWorth)
+		return i != at && x.Blocked == "" && x.Behind <= s.c.near()
 	}
 	if is.Kind == plan.Stop || is.Blocked != "" {
 		return -1, ""
