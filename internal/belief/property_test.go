@@ -57,6 +57,9 @@ func drawModel(t *rapid.T) *note.Model {
 				r.Clears = append(r.Clears, note.Clear{Mode: i, Success: chance(t, "success")})
 			case 1:
 				r.Harms, r.Harm = i, chance(t, "harm")
+			case 2: // what is put in may be broken in putting it in
+				r.Clears = append(r.Clears, note.Clear{Mode: i, Success: chance(t, "success")})
+				r.Harms, r.Harm = i, chance(t, "harm")
 			}
 		}
 		m.Repairs = append(m.Repairs, r)

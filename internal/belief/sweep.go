@@ -2,14 +2,9 @@ package belief
 
 import (
 	"context"
-	"errors"
 	"math"
 	"slices"
 )
-
-// errTooWide is returned when a network has more states than can be kept even
-// with pruning; it does not happen below thousands of interlocking conditions.
-var errTooWide = errors.New("too many interlocking observations to reason about at once")
 
 // A sweep is a program run forward and backward: the exact sum over all
 // candidates, up to the mass reported in dropped.

@@ -31,6 +31,8 @@ type Options struct {
 	Advisers func(e *belief.Engine, s plan.Settings) (Adviser, error)
 	// Now is the clock; nil means time.Now.
 	Now func() time.Time
+	// Zone is where the bench stands: its days begin and end there; nil means time.Local.
+	Zone *time.Location
 	// NewID makes names for cases; nil means short random ones.
 	NewID func() string
 	// Photos keeps pictures; nil means none can be kept.
@@ -73,6 +75,14 @@ func (b *Bench) now() time.Time {
 		return b.o.Now()
 	}
 	return time.Now()
+}
+
+// day is the day it was at the bench at a moment, which the journal keeps in UTC.
+func (b *Bench) day(t time.Time, layout string) string {
+	if b.o.Zone == nil {
+		return t.Local().Format(layout)
+	}
+	return t.In(b.o.Zone).Format(layout)
 }
 
 // letters are those that are not mistaken for one another when read aloud or copied by hand.

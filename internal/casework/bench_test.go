@@ -41,7 +41,7 @@ func clock() func() time.Time {
 func newBench(t testing.TB) (*casework.Bench, casework.Journal) {
 	t.Helper()
 	j := memory.New()
-	return casework.New(j, notes(t), casework.Options{Now: clock()}), j
+	return casework.New(j, notes(t), casework.Options{Now: clock(), Zone: time.UTC}), j
 }
 
 // loudspeaker opens a case of the test loudspeaker and records deeds in it.

@@ -122,7 +122,7 @@ func (b *Bench) FindCase(ctx context.Context, text string) (string, error) {
 		var hits []Choice
 		for _, l := range list {
 			if fits(l) {
-				hits = append(hits, Choice{ID: l.Case, Title: l.Title, About: string(l.State) + ", opened " + l.Opened.Format(time.DateOnly)})
+				hits = append(hits, Choice{ID: l.Case, Title: l.Title, About: string(l.State) + ", opened " + b.day(l.Opened, time.DateOnly)})
 			}
 		}
 		switch len(hits) {

@@ -46,7 +46,7 @@ func (b *Bench) OpenRecords(ctx context.Context, by OpenData) ([]openrepair.Reco
 		if err != nil {
 			return nil, err
 		}
-		if r, ok := c.openRecord(by); ok {
+		if r, ok := c.openRecord(by, b.day(c.ClosedAt, time.DateOnly)); ok {
 			if err := r.Check(); err != nil {
 				return nil, &Error{Code: BadInput, Text: fmt.Sprintf("case %s: %v", c.ID, err), Next: "put that right, then try again", Err: err}
 			}
@@ -61,8 +61,8 @@ var statusOf = map[Verdict]openrepair.Status{
 	Fixed: openrepair.Fixed, PassedOn: openrepair.Repairable, NotWorthIt: openrepair.EndOfLife, KeptForParts: openrepair.EndOfLife,
 }
 
-// openRecord is the case as a record, if it is one for others.
-func (c *Case) openRecord(by OpenData) (openrepair.Record, bool) {
+// openRecord is the case, closed on a day, as a record, if it is one for others.
+func (c *Case) openRecord(by OpenData, day string) (openrepair.Record, bool) {
 	if c.Closed == nil || c.Opened.Demo {
 		return openrepair.Record{}, false
 	}
@@ -70,7 +70,7 @@ func (c *Case) openRecord(by OpenData) (openrepair.Record, bool) {
 		return *r, true // as it came
 	}
 	r := openrepair.Record{ID: c.ID, Provider: by.Provider, Country: by.Country, Group: by.Group, PartnerCategory: c.kind(), Category: c.category(),
-		Status: statusOf[c.Closed.Verdict], Date: c.ClosedAt.UTC().Format(time.DateOnly), Problem: c.problem()}
+		Status: statusOf[c.Closed.Verdict], Date: day, Problem: c.problem()}
 	if r.Status == openrepair.EndOfLife {
 		r.Barrier = c.Closed.Barrier
 	}

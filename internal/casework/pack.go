@@ -11,6 +11,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"io/fs"
 	"slices"
 	"strings"
 )
@@ -138,7 +139,8 @@ func blobsOf(e Event, photos, others map[string]bool) {
 	}
 }
 
-// packBlobs writes files by their names; what is not there any more is left out.
+// packBlobs writes files by their names; what is not there any more, or not what it was,
+// is left out. What is there and cannot be read is an error: the pack would look whole.
 func packBlobs(ctx context.Context, z *zip.Writer, from Photos, folder string, names map[string]bool) error {
 	if from == nil {
 		return nil
@@ -150,10 +152,14 @@ func packBlobs(ctx context.Context, z *zip.Writer, from Photos, folder string, n
 	slices.Sort(all)
 	for _, n := range all {
 		data, err := from.Get(ctx, n)
-		if err != nil {
-			if ctx.Err() != nil {
-				return ctx.Err()
-			}
+		var cannot *fs.PathError
+		switch {
+		case err == nil:
+		case ctx.Err() != nil:
+			return ctx.Err()
+		case errors.As(err, &cannot) && !errors.Is(err, fs.ErrNotExist):
+			return photoError(err)
+		default:
 			continue
 		}
 		if err := packFile(z, folder+n, data, zip.Store); err != nil {

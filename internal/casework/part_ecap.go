@@ -27,6 +27,7 @@ type CapAsk struct {
 	Case     string // to write it down in; "" none
 }
 
+// capGrades are the series by name; the zero Grade is the ordinary one.
 var capGrades = map[string]ecap.Grade{"ordinary": ecap.Ordinary, "compact": ecap.Compact, "bipolar": ecap.Bipolar}
 
 // CapGrades lists the series whose limits are known.
@@ -149,8 +150,6 @@ func (a CapAsk) measured() (m ecap.Measured, volts float64, err error) {
 		if err := oneOf(a.Grade, CapGrades(), true, "series"); err != nil {
 			return m, 0, err
 		}
-	} else {
-		a.Grade = "ordinary"
 	}
 	m.InCircuit = a.In
 	var errs [6]error

@@ -114,7 +114,7 @@ func (b *Bench) caseLabels(ctx context.Context, a LabelAsk) ([]LabelText, error)
 		}
 		path := "/case/" + url.PathEscape(l.Case)
 		if a.What == LabelDevices {
-			in := "taken in " + l.Opened.Format("2 January 2006")
+			in := "taken in " + b.day(l.Opened, "2 January 2006")
 			kind := l.Kind
 			if kind == l.Title {
 				kind = ""

@@ -193,7 +193,7 @@ func entry(p *page, e casework.Entry) {
 	if e.Who != "" {
 		words += ", " + e.Who
 	}
-	p.para(fmt.Sprintf("%4d  %s  ", e.Event, e.At.Format("2006-01-02 15:04")), words)
+	p.para(fmt.Sprintf("%4d  %s  ", e.Event, e.At.Local().Format("2006-01-02 15:04")), words)
 }
 
 func source(p *page, v *casework.View) {

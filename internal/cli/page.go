@@ -5,6 +5,7 @@ import (
 	"io"
 	"math"
 	"strings"
+	"unicode"
 	"unicode/utf8"
 
 	"fettler/internal/quantity"
@@ -19,19 +20,30 @@ type page struct {
 	bold bool
 }
 
-// line writes one line as it is.
-func (p *page) line(s string) { fmt.Fprintln(p.w, strings.TrimRight(s, " ")) }
+// line writes one line, or several parted by line feeds.
+func (p *page) line(s string) { fmt.Fprintln(p.w, strings.TrimRight(seen(s), " ")) }
+
+// seen is s without what a terminal would obey instead of showing: others write the
+// labels, remarks and notes that come in here, and an escape sequence can hide or feign lines.
+func seen(s string) string {
+	return strings.Map(func(r rune) rune {
+		if unicode.IsControl(r) && r != '\t' && r != '\n' {
+			return utf8.RuneError
+		}
+		return r
+	}, s)
+}
 
 // gap writes an empty line.
 func (p *page) gap() { fmt.Fprintln(p.w) }
 
 // head writes a heading.
 func (p *page) head(format string, args ...any) {
-	s := fmt.Sprintf(format, args...)
+	s := strings.TrimRight(seen(fmt.Sprintf(format, args...)), " ")
 	if p.bold {
 		s = "\x1b[1m" + s + "\x1b[0m"
 	}
-	p.line(s)
+	fmt.Fprintln(p.w, s)
 }
 
 // para writes text after a lead, folded, its further lines under its first.

@@ -3,6 +3,7 @@ package cli
 import (
 	"strings"
 	"testing"
+	"unicode"
 	"unicode/utf8"
 
 	"github.com/google/go-cmp/cmp"
@@ -68,4 +69,24 @@ func FuzzCheck(f *testing.F) {
 		f.Add(s)
 	}
 	f.Fuzz(func(t *testing.T, s string) { _ = Check(strings.Split(s, " ")) })
+}
+
+// What others wrote is shown, never obeyed: no escape sequence, carriage return or
+// other control character (ISO/IEC 6429, C0 and C1) gets to the terminal.
+func TestATerminalIsNotCommanded(t *testing.T) {
+	var w strings.Builder
+	p := &page{w: &w, bold: true}
+	nasty := "left\x1b]0;title\a\x1b[2K\rright\b\u009b1A\x7f"
+	p.line(nasty)
+	p.para("  "+nasty, nasty+" "+nasty)
+	p.head("%s", nasty)
+	got := strings.NewReplacer("\x1b[1m", "", "\x1b[0m", "").Replace(w.String()) // what makes the heading bold
+	for _, r := range got {
+		if r != '\n' && unicode.IsControl(r) {
+			t.Fatalf("%q is in %q", r, got)
+		}
+	}
+	if !strings.Contains(got, "left") || !strings.Contains(got, "right") {
+		t.Errorf("the words are gone: %q", got)
+	}
 }

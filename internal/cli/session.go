@@ -119,7 +119,7 @@ func (s *session) writingDesk(ctx context.Context) (*notedesk.Desk, error) {
 	problems := d.Problems()
 	for _, p := range problems.Errors() {
 		if !s.json {
-			fmt.Fprintln(s.Stderr, p) // one line, for whoever follows the place
+			(&page{w: s.Stderr}).line(p.String()) // one line, for whoever follows the place
 		}
 	}
 	if len(problems) > 0 {

@@ -13,14 +13,12 @@ func (c *composer) addCauses() {
 			}
 		}
 	}
-	quiet := len(c.list)
 	for i, r := range c.modeDefs {
 		for _, b := range r.def.brings {
 			if m, ok := c.findMode(r.unit, b.key, b.key.text); ok {
 				c.addCause(i, m, b.chance, b.key)
 			}
 		}
-		quiet = len(c.list)
 		for _, o := range r.def.overloads {
 			cond := c.conds[r.unit.prefix+o.key.text]
 			if cond == nil || cond.part >= 0 {
@@ -29,7 +27,7 @@ func (c *composer) addCauses() {
 				}
 				continue
 			}
-			quiet = len(c.list)
+			quiet := len(c.list)
 			for _, m := range c.overloaded(cond, map[*condRef]bool{}) {
 				if m != i {
 					c.addCause(i, m, o.chance, o.key)

@@ -29,17 +29,16 @@ type segment struct {
 }
 
 // segments walks a JPEG's segments up to the picture's data; do returns false to stop.
+// Stray bytes between them are passed over, as image/jpeg does: what it decodes must not
+// look to us as if it ended before.
 func segments(data []byte, do func(segment) bool) {
 	for i := 2; i+4 <= len(data); {
-		if data[i] != 0xff {
-			return
-		}
 		m := data[i+1]
 		switch {
-		case m == 0xff: // fill byte
+		case data[i] != 0xff, m == 0xff: // stray, or fill byte
 			i++
 			continue
-		case m == 0x01 || m >= 0xd0 && m <= 0xd8: // no length
+		case m == 0 || m == 0x01 || m >= 0xd0 && m <= 0xd8: // no length
 			i += 2
 			continue
 		case m == 0xd9 || m == 0xda: // end, or start of the picture's data

@@ -136,6 +136,21 @@ func TestOrientation(t *testing.T) {
 }
 
 // Turned by 90° clockwise, the red corner goes from the upper left to the upper right.
+// The decoder passes over stray bytes between segments (Go, image/jpeg/reader.go,
+// decode); what looks at them beforehand has to as well.
+func TestStrayBytes(t *testing.T) {
+	data := jpegOf(t, corner(), exif(binary.BigEndian, 6))
+	for _, stray := range []string{"\x00", "\x12\x34\x56", "\xff\x00", "\xff\xff", "\xff\x00\x07"} {
+		odd := append([]byte("\xff\xd8\xff\xfe\x00\x02"+stray), data[2:]...)
+		if got := photo.Orientation(odd); got != 6 {
+			t.Errorf("%q: orientation %d, want 6", stray, got)
+		}
+		if p, err := photo.Clean(odd, photo.Limits{}); err != nil || p.Width != 20 || p.Height != 30 {
+			t.Errorf("%q: not upright, %v", stray, err)
+		}
+	}
+}
+
 func TestTurned(t *testing.T) {
 	var b bytes.Buffer
 	if err := jpeg.Encode(&b, corner(), nil); err != nil {

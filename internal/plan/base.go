@@ -158,7 +158,7 @@ func (p *Planner) round(b *lot, at *place, looks bool) (round, bool) {
 		p.take(&r, rep, b, at)
 	}
 	for len(r.repairs) < mostBatch {
-		rep, found := p.also(*b, at.access, at.spent, at.done)
+		rep, found := p.also(*b, *at, looks)
 		if !found {
 			break
 		}

@@ -68,16 +68,18 @@ func (p *Planner) efficient(cures []float64, a int, spent float64, used bits) []
 const tiny = 1e-9
 
 // also returns a further repair worth making before the test: one that costs
-// less now than testing first and coming back for it in the cases where the test fails.
-func (p *Planner) also(b lot, where int, spent float64, used bits) (int, bool) {
+// less now than testing first and coming back for it in the cases where the test fails,
+// and that would be made then, without a look first.
+func (p *Planner) also(b lot, at place, looks bool) (int, bool) {
 	fails := 1 - p.worlds.passing(b)
 	if fails < least {
 		return -1, false
 	}
+	where := at.access
 	test := p.tariff.test(where)
 	saving := p.saving[:0]
 	for _, r := range p.useful {
-		if !used.has(r) && p.affordable(r, spent) && p.saves(r, where, test, fails) > 0 {
+		if !at.done.has(r) && p.affordable(r, at.spent) && p.saves(r, where, test, fails) > 0 {
 			saving = append(saving, r)
 		}
 	}
@@ -95,7 +97,23 @@ func (p *Planner) also(b lot, where int, spent float64, used bits) (int, bool) {
 			best, rep = q, r
 		}
 	}
-	return rep, rep >= 0
+	return rep, rep >= 0 && p.follows(b, at, rep, gains[rep]/fails, looks)
+}
+
+// follows says that repair r, which cures with chance cure when the test has failed, would be
+// made then: that it pays, and that no look at what is wrong comes before it.
+func (p *Planner) follows(b lot, at place, r int, cure float64, looks bool) bool {
+	test := p.tariff.test(at.access)
+	l := p.tariff.repair(r, test.to)
+	ratio, pays := cure/(l.cost.Total+p.tariff.test(l.to).cost.Total+tiny), hopeless/(p.tariff.loss()+tiny)
+	if ratio <= pays || !looks {
+		return ratio > pays
+	}
+	b = p.worlds.failed(b)
+	p.progress(b, p.buffer)
+	at.access = test.to
+	_, ok := p.keenest(b, at, ratio)
+	return !ok
 }
 
 // saves is what making repair r now, before the test, saves against testing

@@ -11,7 +11,7 @@
 //
 // A value is a decimal number with a point (not a comma), an optional sign and
 // an optional exponent, then a unit with or without a space. A unit may carry
-// an SI prefix from p to G where the trade uses one. Micro is written µ, μ or
+// an SI prefix from p to T where the trade uses one. Micro is written µ, μ or
 // u; ohm is written Ω (either code point) or ohm. A value without a unit has
 // the unit "". Spelling is exact: mV and MV are different things.
 //

@@ -4,7 +4,6 @@ import (
 	"context"
 	"fmt"
 	"strings"
-	"time"
 
 	"fettler/internal/casework"
 	"fettler/internal/quantity"
@@ -155,9 +154,9 @@ func facts(a *casework.Account) []string {
 	if a.Owner != "" {
 		out = append(out, "belongs to "+a.Owner)
 	}
-	day := a.Began.UTC().Format("2 January 2006")
-	if !a.Ended.IsZero() && a.Ended.UTC().Format(time.DateOnly) != a.Began.UTC().Format(time.DateOnly) {
-		day += " to " + a.Ended.UTC().Format("2 January 2006")
+	day := a.Began.Local().Format("2 January 2006") // the days at the bench
+	if end := a.Ended.Local().Format("2 January 2006"); !a.Ended.IsZero() && end != day {
+		day += " to " + end
 	}
 	return append(out, day)
 }

@@ -21,7 +21,6 @@ var (
 	reCapUnit  = regexp.MustCompile(`^(\d{0,6}\.?\d+)([pnµum])F([A-DF-HJKMNQSTZ])?$`)
 	reCapDot   = regexp.MustCompile(`^(\d?\.\d{1,4})([FGHJKMZ])?(\d{2,4})?$`)
 	reCapPlain = regexp.MustCompile(`^(\d{1,2}(?:\.\d)?)([CDFGJKM])?$`)
-	reBare     = regexp.MustCompile(`^\d{1,3}(?:\.\d)?$`)
 )
 
 // capValue is a token read as a capacitance, with its own weight.

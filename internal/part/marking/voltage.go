@@ -43,12 +43,12 @@ func LetterVoltage(letter byte) (volts float64, ok bool) {
 // usualVolts are the rated voltages electrolytics are made in.
 var usualVolts = []float64{2, 2.5, 4, 6.3, 10, 16, 20, 25, 35, 40, 50, 63, 80, 100, 160, 200, 250, 315, 350, 385, 400, 420, 450, 500}
 
-// dielectric holds what a class-2 ceramic code says.
+// dielectric holds what the code of a ceramic says.
 type dielectric struct {
-	lowC, highC    float64
-	minus, plus    float64 // change of capacitance over the range, fractions
-	classOne       bool
-	ppm, ppmSpread float64
+	lowC, highC float64
+	minus, plus float64 // class 2: change of capacitance over the range, fractions
+	classOne    bool
+	ppmSpread   float64 // class 1: ppm/K around 0
 }
 
 var (

@@ -2,10 +2,12 @@
 // its content, spread over subfolders by the first two digits. Start at New.
 //
 // A picture is written to a file beside its place, flushed, and renamed: what is
-// there is whole, also after a crash. Nothing is ever altered or removed.
+// there is whole, also after a crash. Nothing is ever altered or removed; what has been
+// damaged is made good when the same picture comes again.
 package folder
 
 import (
+	"bytes"
 	"context"
 	"crypto/sha256"
 	"encoding/hex"
@@ -33,13 +35,22 @@ func (p *Photos) Put(ctx context.Context, data []byte) (string, error) {
 	sum := sha256.Sum256(data)
 	hash := hex.EncodeToString(sum[:])
 	path := p.path(hash)
-	if info, err := os.Stat(path); err == nil && info.Size() == int64(len(data)) {
+	if holds(path, data) {
 		return hash, nil
 	}
 	if err := os.MkdirAll(filepath.Dir(path), 0o700); err != nil {
 		return "", fmt.Errorf("the folder for pictures: %w", err)
 	}
-	return hash, write(path, data)
+	if err := write(path, data); err != nil && !holds(path, data) { // where an open file cannot be replaced, another may have been quicker
+		return "", err
+	}
+	return hash, nil
+}
+
+// holds says that the file is there and has not been altered; one that has is written anew.
+func holds(path string, data []byte) bool {
+	there, err := os.ReadFile(path)
+	return err == nil && bytes.Equal(there, data)
 }
 
 // write puts data at path, all or nothing.

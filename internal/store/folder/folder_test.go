@@ -21,10 +21,16 @@ func TestAlteredFile(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if err := os.WriteFile(filepath.Join(dir, hash[:2], hash+".jpg"), []byte("another"), 0o600); err != nil {
+	if err := os.WriteFile(filepath.Join(dir, hash[:2], hash+".jpg"), []byte("a PICTURE"), 0o600); err != nil {
 		t.Fatal(err)
 	}
 	if _, err := p.Get(t.Context(), hash); err == nil {
 		t.Error("an altered picture was given out")
+	}
+	if again, err := p.Put(t.Context(), []byte("a picture")); err != nil || again != hash {
+		t.Fatalf("put again: %q, %v", again, err)
+	}
+	if got, err := p.Get(t.Context(), hash); err != nil || string(got) != "a picture" {
+		t.Errorf("what was damaged came back as %q, %v although it was put again", got, err)
 	}
 }

@@ -198,10 +198,17 @@ func (s *Store) Heads(ctx context.Context) ([]casework.Head, error) {
 	return out, rows.Err()
 }
 
-// Copy writes a whole copy to a new file, while others go on reading and writing.
+// Copy writes a whole copy to a new file that only its owner can read, while others go on reading and writing.
 func (s *Store) Copy(ctx context.Context, file string) error {
-	if _, err := s.write.ExecContext(ctx, `VACUUM INTO ?`, file); err != nil {
+	f, err := os.OpenFile(file, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o600) // SQLite fills an empty file, and would let everybody read a new one
+	if err == nil {
+		err = f.Close()
+	}
+	if err != nil {
 		return fmt.Errorf("copying the journal to %q; take a name that is not there yet: %w", file, err)
+	}
+	if _, err := s.write.ExecContext(ctx, `VACUUM INTO ?`, file); err != nil {
+		return errors.Join(fmt.Errorf("copying the journal to %q; see that there is room: %w", file, err), os.Remove(file)) // half of a copy is none
 	}
 	return nil
 }

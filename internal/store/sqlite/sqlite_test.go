@@ -3,6 +3,8 @@ package sqlite_test
 import (
 	"context"
 	"encoding/json"
+	"errors"
+	"io/fs"
 	"os"
 	"path/filepath"
 	"runtime"
@@ -120,6 +122,18 @@ func TestCopy(t *testing.T) {
 	}
 	if err := s.Copy(ctx, to); err == nil {
 		t.Error("a copy was written over a file")
+	}
+	if info, err := os.Stat(to); err != nil || runtime.GOOS != "windows" && info.Mode().Perm() != 0o600 {
+		t.Errorf("others can read the copy: %v, %v", info, err)
+	}
+	over, stop := context.WithCancel(ctx)
+	stop()
+	left := filepath.Join(dir, "half.db")
+	if err := s.Copy(over, left); err == nil {
+		t.Error("an ended context copied")
+	}
+	if _, err := os.Stat(left); !errors.Is(err, fs.ErrNotExist) {
+		t.Errorf("half of a copy was left behind: %v", err)
 	}
 }
 
