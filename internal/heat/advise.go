@@ -76,6 +76,8 @@ type AdviceSettings struct {
 	Keep bool
 	// NoShield rules out tape and screens, NoPreheat a preheater that is not in the job.
 	NoShield, NoPreheat bool
+
+	soaks *soaks // of all runs of this advice
 }
 
 // The trade's comfortable span for removing a part, s (common practice, no source).
@@ -148,7 +150,11 @@ func (a *Advice) settle(ctx context.Context, job Job, set AdviceSettings) error 
 	}
 	best := a.Best
 	for i := range settleTries {
-		w, err := Sweep(ctx, best.job(job), set.Run)
+		given := best.Result
+		if set.Run.Vary != (Factors{}) { // that run was of something else
+			given = nil
+		}
+		w, err := sweep(ctx, best.job(job), set.Run, given, set.soaks)
 		if err != nil {
 			return err
 		}
@@ -217,6 +223,7 @@ func unlucky(r *Result, w Window) []string {
 }
 
 func (s AdviceSettings) withDefaults(job Job) (AdviceSettings, error) {
+	s.soaks = &soaks{}
 	s.Run.Cell = orDefault(s.Run.Cell, 1)
 	s.Run.Cool = orDefault(s.Run.Cool, 10)
 	if s.Run.Frames == 0 {
@@ -322,7 +329,7 @@ func (a *Advice) run(ctx context.Context, job Job, options []Option, set AdviceS
 	for i, o := range options {
 		jobs[i], sets[i] = o.job(job), set.Run
 	}
-	results, err := simulateAll(ctx, jobs, sets)
+	results, err := simulateAll(ctx, jobs, sets, set.soaks)
 	if err != nil {
 		return err
 	}

@@ -86,3 +86,32 @@ func run(b *testing.B, how scheme, cell, seconds float64) {
 	b.ReportMetric(float64(r.Steps), "steps")
 	b.ReportMetric(float64(r.Nodes), "nodes")
 }
+
+// BenchmarkAdvise is a whole advice as a bench asks for it, on one worker: a SOIC with hot
+// air, and an iron on a pin that a ground plane holds, on four layers and on two.
+func BenchmarkAdvise(b *testing.B) {
+	soic, _ := reference(1, false, 0)
+	plane := soic
+	plane.Board.Layers, plane.Board.PlaneUnder = 4, true
+	plane.Part, _ = heat.PartFor("C5", "radial electrolytic", 50, 40)
+	plane.Part.Pads[0].Vias = 4
+	plane.Tool = heat.Tool{Iron: &heat.Iron{TipTemp: 350, Contact: 0.15, Power: 60}}
+	warm := plane
+	warm.Board.Layers = 2
+	for _, x := range []struct {
+		name string
+		job  heat.Job
+	}{{"SOIC, hot air", soic}, {"ground plane, iron", plane}, {"two layers with a plane, iron", warm}} {
+		b.Run(x.name, func(b *testing.B) {
+			var a *heat.Advice
+			for b.Loop() {
+				var err error
+				if a, err = heat.Advise(b.Context(), x.job, heat.AdviceSettings{Run: heat.Settings{Workers: 1}}); err != nil {
+					b.Fatal(err)
+				}
+			}
+			b.ReportMetric(float64(len(a.Options)), "options")
+			b.Logf("%s; window %.2f, %.2f to %.2f, %.2f to %.2f", a.Summary, a.Window.Nominal, a.Window.Early, a.Window.Late, a.Window.Earliest, a.Window.Latest)
+		})
+	}
+}

@@ -158,6 +158,19 @@ func (f Factors) withDefaults() (Factors, error) {
 	)
 }
 
+// soakStep is the step while only the preheater is on: nothing is fast then, iron or not.
+func (s Settings) soakStep() float64 {
+	if s.Step == usualStep || s.Step == ironStep {
+		return 2 * usualStep
+	}
+	return max(s.Step, min(2*usualStep, 2*s.Step))
+}
+
+const (
+	usualStep = 0.25 // s
+	ironStep  = 0.05 // a tip takes heat in at once
+)
+
 // maxNodes bounds memory: 4 million nodes are about 500 MB.
 const maxNodes = 4_000_000
 
@@ -167,9 +180,9 @@ func (s Settings) withDefaults(j Job) (Settings, error) {
 		s.Nodes = 3
 	}
 	if s.Step == 0 {
-		s.Step = 0.25
+		s.Step = usualStep
 		if j.Tool.Iron != nil {
-			s.Step = 0.05
+			s.Step = ironStep
 		}
 	}
 	s.MaxTime, s.Hold, s.Cool = orDefault(s.MaxTime, 120), orDefault(s.Hold, 3), orDefault(s.Cool, 15)

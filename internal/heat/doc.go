@@ -39,8 +39,11 @@
 // with a very good contact. There A is solved itself, by conjugate gradients, which is
 // safe for any step and slower by the number of iterations. θ is 0.55, and 1 for the
 // first short steps after a change of the tool, in stiff places and while solder melts.
-// Where no node changes by more than 2 K in it, up to four steps are taken as one
-// (TestLongStepsDoNotShow: the picture stays within 0.2 K).
+// Where no node changes by more than 2 K in it, several steps are taken as one, up to a
+// second (TestLongStepsDoNotShow: the picture stays within 0.3 K). While solder melts a
+// step is cut or taken together so that no node changes by more than 0.1 K, within limits,
+// and the factored form is left sooner (TestMeltingDoesNotOvershoot). Runs of one advice
+// share the preheater's soak, to the last bit (soak.go).
 //
 // Both ways are second order in space, have a steady state that does not depend on the
 // step, and keep the heat to rounding. In the job of the tests (50 × 40 mm, SOIC-8,

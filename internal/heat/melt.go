@@ -1,8 +1,14 @@
 package heat
 
-// meltSubsteps divides a step while solder is melting or freezing: its heat is put
-// right after each step, which makes the step first order there.
-const meltSubsteps = 4
+// While solder melts or freezes its heat is put right after each step, which makes the
+// step first order there. It is cut in so many, up to meltSubsteps, that no node
+// would change by more than meltCalm in one; where little changes, such as a joint that stays half
+// molten under an iron too weak for it, steps are taken together up to meltLong.
+const (
+	meltSubsteps = 4
+	meltCalm     = 0.1  // K
+	meltLong     = 0.05 // s
+)
 
 // melting says whether some solder is between solid and liquid.
 func (m *model) melting() bool {

@@ -12,6 +12,11 @@ import (
 // It returns a [*FieldError] for bad input, the context's error when cancelled, and
 // an error wrapping [ErrBalance] with the result if the energy balance misses 0.1 %.
 func Simulate(ctx context.Context, job Job, settings Settings) (*Result, error) {
+	return simulate(ctx, job, settings, nil)
+}
+
+// simulate is Simulate for one of several runs of a job, which share their soaks.
+func simulate(ctx context.Context, job Job, settings Settings, all *soaks) (*Result, error) {
 	job, err := job.withDefaults()
 	if err != nil {
 		return nil, err
@@ -21,7 +26,7 @@ func Simulate(ctx context.Context, job Job, settings Settings) (*Result, error) 
 		return nil, err
 	}
 	r := newRun(newModel(job, settings))
-	if err := r.phases(ctx); err != nil {
+	if err := r.phases(ctx, all); err != nil {
 		return nil, fmt.Errorf("heat: the computation was stopped: %w", err)
 	}
 	res := r.finish()
@@ -77,15 +82,10 @@ func newRun(m *model) *run {
 	return r
 }
 
-func (r *run) phases(ctx context.Context) error {
+func (r *run) phases(ctx context.Context, all *soaks) error {
 	s, pre := r.set, r.job.Tool.Preheat
-	if pre != nil && pre.Soak > 0 {
-		r.tool(false, true)
-		r.time = -pre.Soak
-		r.nextFr, r.nextTr = r.time, r.time
-		if err := r.advance(ctx, pre.Soak, max(s.Step, min(0.5, 2*s.Step)), func() bool { return false }); err != nil {
-			return err
-		}
+	if err := r.soak(ctx, all); err != nil {
+		return err
 	}
 	r.time = 0
 	r.tool(true, pre != nil)
@@ -157,27 +157,36 @@ func (r *run) advance(ctx context.Context, span, dt float64, done func() bool) e
 }
 
 const (
-	stretchMost = 4   // steps taken as one, a power of two
+	stretchMost = 16  // steps taken as one, a power of two
 	stretchLong = 1.0 // s that such a step may last
-	stretchCalm = 8.0 // K/s times steps taken as one: with the default step 2 K a step
+	stretchCalm = 2.0 // K that a node may change in it
 	// stretchStiff is what a long step may have instead of stiffMost: nothing jumps then,
 	// and should anything begin to swing, it ends the long steps.
 	stretchStiff = 2.0
 )
 
 // stretch is how many steps of dt can be taken as one: as many as keep the change of
-// every node and lump in a step to what is allowed, and the factored step sound. It is
-// one while solder melts and while the end of the job is near.
+// every node and lump in a step to what is allowed, and the factored step sound. Less is
+// allowed while solder melts, and it is one while the end of the job is near.
 func (r *run) stretch(dt float64) int {
-	if r.set.Explicit || r.melting() || !r.set.Full && r.toolOn && r.res.Molten >= 0 {
+	if r.set.Explicit || !r.set.Full && r.toolOn && r.res.Molten >= 0 {
 		return 1
 	}
+	long, calm := stretchLong, stretchCalm
+	if r.melting() {
+		long, calm = meltLong, meltCalm
+	}
 	k := r.most
-	for k > 1 && (float64(k)*dt > stretchLong || float64(k)*r.rate > stretchCalm ||
+	for k > 1 && (float64(k)*dt > long || float64(k)*dt*r.rate > calm || r.pastFrame(float64(k)*dt) ||
 		r.stiffness*dt <= stiffMost && r.stiffness*implicit*float64(k)*dt > stretchStiff) {
 		k /= 2
 	}
 	return k
+}
+
+// pastFrame says that a step of h would go beyond the next frame.
+func (r *run) pastFrame(h float64) bool {
+	return r.set.Frames > 0 && r.nextFr > r.time+1e-9 && r.time+h > r.nextFr+1e-9
 }
 
 // one makes a step of h and looks at the result.
@@ -200,7 +209,7 @@ func (r *run) forward(dt, theta float64) {
 	e := &r.res.Energy
 	sub := 1
 	if r.melting() {
-		sub, theta = meltSubsteps, 1
+		sub, theta = min(max(int(math.Ceil(dt*r.rate/meltCalm)), 1), meltSubsteps), 1
 	}
 	if r.stiffness*dt > stiffMost && !r.calm {
 		theta = 1 // a jump in a stiff place must not ring

@@ -40,7 +40,7 @@ func (m *model) step(dt, theta float64) {
 	p.factor(tau)
 	m.net.flows(p, s.r[n:], dt)
 	m.net.prepare(p, tau)
-	if m.stiffness*tau > stiffMost && !m.calm {
+	if m.stiffness*tau > m.stiffest() {
 		p.flows(s.r[:n], &m.net, dt, false)
 		m.iterated(dt, tau)
 		p.each(p.ny, func(lo, hi int) {
@@ -86,8 +86,25 @@ func (m *model) precondition(v []float64, tau float64) {
 	p.sweepZ(v[:n])
 }
 
-// stiffMost is how many time constants of stiffRate a factored step may span.
-const stiffMost = 1.0
+// stiffMost is how many time constants of stiffRate a factored step may span, stiffMelt
+// while solder melts or freezes: then nodes that conduct well are set back to the melting point after
+// every step, and what the factored form makes too much of it can add up, to nodes hotter
+// than the tool (TestMeltingDoesNotOvershoot).
+const (
+	stiffMost = 1.0
+	stiffMelt = 0.25
+)
+
+// stiffest is what a factored step may span now.
+func (m *model) stiffest() float64 {
+	switch {
+	case m.melting():
+		return stiffMelt
+	case m.calm:
+		return math.Inf(1)
+	}
+	return stiffMost
+}
 
 // stiffRate is, over all nodes, the largest of the third rate (1/s) of exchange among
 // x, y, z and lumps, and of the lesser of that with lumps and the fastest other: where

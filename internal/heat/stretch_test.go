@@ -35,7 +35,7 @@ func TestLongStepsDoNotShow(t *testing.T) {
 		march := func(most int) *Result {
 			r := newRun(newModel(j, s))
 			r.most = most
-			if err := r.phases(context.Background()); err != nil {
+			if err := r.phases(context.Background(), nil); err != nil {
 				t.Fatal(err)
 			}
 			return r.finish()

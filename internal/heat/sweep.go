@@ -53,6 +53,11 @@ var spread = []struct {
 // itself, and all together. Runs share the workers; the result does not depend on
 // their number. Cost: up to 11 runs.
 func Sweep(ctx context.Context, job Job, s Settings) (Window, error) {
+	return sweep(ctx, job, s, nil, &soaks{})
+}
+
+// sweep is Sweep where the run as given has been made already, or is nil.
+func sweep(ctx context.Context, job Job, s Settings, given *Result, all *soaks) (Window, error) {
 	runs := []SweepRun{{Name: "as given"}}
 	slow, fast := Factors{}, Factors{}
 	for _, u := range spread {
@@ -63,15 +68,21 @@ func Sweep(ctx context.Context, job Job, s Settings) (Window, error) {
 		slow, fast = merge(slow, u.slow), merge(fast, u.fast)
 	}
 	runs = append(runs, SweepRun{Name: "all slow", Factors: slow, Corner: true}, SweepRun{Name: "all fast", Factors: fast, Corner: true})
-	jobs := make([]Job, len(runs))
-	sets := make([]Settings, len(runs))
+	var jobs []Job
+	var sets []Settings
 	for i, r := range runs {
-		jobs[i], sets[i] = job, s
-		sets[i].Vary = r.Factors
+		if i > 0 || given == nil {
+			v := s
+			v.Vary = r.Factors
+			jobs, sets = append(jobs, job), append(sets, v)
+		}
 	}
-	results, err := simulateAll(ctx, jobs, sets)
+	results, err := simulateAll(ctx, jobs, sets, all)
 	if err != nil {
 		return Window{}, err
+	}
+	if given != nil {
+		results = append([]*Result{given}, results...)
 	}
 	for i, res := range results {
 		runs[i].Molten, runs[i].Case = res.Molten, res.Case.Temp
@@ -134,7 +145,7 @@ func windowOf(runs []SweepRun) Window {
 
 // simulateAll runs jobs side by side, one goroutine each, bounded by the workers of
 // the settings; the first error in order wins.
-func simulateAll(ctx context.Context, jobs []Job, sets []Settings) ([]*Result, error) {
+func simulateAll(ctx context.Context, jobs []Job, sets []Settings, all *soaks) ([]*Result, error) {
 	if len(jobs) == 0 {
 		return nil, nil
 	}
@@ -154,7 +165,7 @@ func simulateAll(ctx context.Context, jobs []Job, sets []Settings) ([]*Result, e
 		free <- struct{}{}
 		wg.Go(func() {
 			defer func() { <-free }()
-			results[i], errs[i] = Simulate(ctx, jobs[i], sets[i])
+			results[i], errs[i] = simulate(ctx, jobs[i], sets[i], all)
 		})
 	}
 	wg.Wait()

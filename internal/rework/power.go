@@ -16,10 +16,15 @@ const (
 	Direct   Feed = "low voltage, direct current: adapter or battery"
 	Heater   Feed = "mains, heating element or plain lamp" // not for a series lamp
 	Motor    Feed = "mains, motor"                         // universal, induction, compressor; not for a series lamp
+	Ballast  Feed = "mains, tube and ballast"              // choke or electronic; not for a series lamp
 )
 
+// ClosedUp reports whether a first power reads nothing inside: the resistance cold and
+// a protected outlet tell.
+func (f Feed) ClosedUp() bool { return f == Heater || f == Motor || f == Ballast }
+
 // Feeds returns the feeds.
-func Feeds() []Feed { return []Feed{Linear, Switched, PFC, Direct, Heater, Motor} }
+func Feeds() []Feed { return []Feed{Linear, Switched, PFC, Direct, Heater, Motor, Ballast} }
 
 // A Device is what is to be powered for the first time. Zero fields take the default said.
 type Device struct {
@@ -73,8 +78,8 @@ func NewLamp(watts, volts float64) (Lamp, error) {
 
 // FirstPower sizes lamp or supply for a device. The lamp is the smallest usual one of
 // at least the device's own power, and no less than 40 W for a switched supply or
-// 25 W otherwise; the alternative is the next size. Above 500 W, and for heaters and
-// motors, no lamp is advised: a healthy device lights it as a faulty one does. The
+// 25 W otherwise; the alternative is the next size. Above 500 W, and for heaters,
+// motors and tubes, no lamp is advised: a healthy device lights it as a faulty one does. The
 // resistance cold, the insulation and a protected outlet take its place. Common practice, no source.
 func FirstPower(d Device) (PowerPlan, error) {
 	if d.Volts == 0 {
@@ -99,7 +104,7 @@ func FirstPower(d Device) (PowerPlan, error) {
 		p.Raise = math.Max(p.Limit, 1.2*p.Amps)
 	case Heater:
 		p.Ohms = d.Volts * d.Volts / d.Watts
-	case Motor:
+	case Motor, Ballast:
 	default:
 		if p.Lamps = lampsFor(d); len(p.Lamps) > 0 {
 			p.Looks = lampLooks()

@@ -20,7 +20,7 @@ func lampLooks() []Look {
 func measureFirst(p PowerPlan) []string {
 	const fuse = "Fuse of the stated value and type in place, never a larger one."
 	switch {
-	case p.Feed == Heater || p.Feed == Motor:
+	case p.Feed.ClosedUp():
 		return append(coldFirst(p), outletLast(p))
 	case p.Feed != Direct && len(p.Lamps) == 0:
 		if p.Shut {
@@ -44,12 +44,17 @@ func coldFirst(p PowerPlan) []string {
 			p.Volts, p.Watts, unit.FormatDigits(p.Ohms, "Ω", 3))
 	case Motor:
 		pins = "Unplugged, switch on: ohms between live and neutral pin, the shaft turned slowly by hand. A few ohms to some hundred, steady, is a winding (far less than U²/P: a running motor holds the current down); near zero is a short, open is a brush, cut-out, switch or lead."
+	case Ballast:
+		pins = "Unplugged, switch on, tube and starter in: ohms between live and neutral pin. With a choke it is open, or some ten ohms where the tube's ends are in circuit; near zero is a short: capacitor, wire or lead. An electronic ballast reads as a capacitor that charges. The choke alone, tens of ohms; open is a dead one."
 	}
 	return []string{"Fuse of the stated value and type in place, never a larger one.", pins,
 		"Still unplugged: earth pin to bare metal below 1 Ω where it is earthed; live and neutral together to earth and to bare metal open, with an insulation tester at 500 V 1 MΩ or more."}
 }
 
 func outletLast(p PowerPlan) string {
+	if p.Feed == Ballast {
+		return fmt.Sprintf("Then, closed up, at an outlet with a residual-current device: it should draw about %s, with a choke that has no capacitor beside it about twice that. Off at once if it trips, hums loudly or smells.", unit.FormatDigits(p.Amps, "A", 2))
+	}
 	return fmt.Sprintf("Then, closed up, at an outlet with a residual-current device: it should draw about %s. Off at once if it trips, hums or smells.", unit.FormatDigits(p.Amps, "A", 2))
 }
 
@@ -64,7 +69,7 @@ func railsFirst(f Feed) string {
 }
 
 func standWhere(f Feed) []string {
-	if f == Heater || f == Motor {
+	if f.ClosedUp() {
 		return []string{"To the side, arm's length, closed up, nothing that burns near it.",
 			"Switch at a strip you reach without leaning over the device. Hands off. Look, smell, listen: ten seconds, a minute, ten minutes.",
 			"Somebody within call. Off at once for smoke, smell or a hot part that should be cool."}
@@ -90,6 +95,9 @@ func notThisWay(p PowerPlan) []string {
 	case Motor:
 		return []string{"No series lamp: a healthy motor lights it and stalls. It would only show a dead short or one to earth, and that badly; the ohmmeter shows both with the plug out.",
 			"Nothing that turns near hands, hair or sleeves: blade, brush and belt guarded or off."}
+	case Ballast:
+		return []string{"No series lamp: behind it a tube strikes badly or never, and that looks like the fault.",
+			"Never bridge the ballast: a tube straight at the mains bursts. Tubes and starters in and out with the plug out; an electronic ballast keeps its charge, near 400 V, for minutes."}
 	}
 	var out []string
 	if len(p.Lamps) == 0 {

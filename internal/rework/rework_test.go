@@ -165,6 +165,11 @@ func TestFirstPower(t *testing.T) {
 	if said := strings.Join(append(p.Not, p.Measure...), " "); err != nil || len(p.Lamps)+len(p.Looks) != 0 || p.Ohms != 0 || !strings.Contains(said, "No series lamp") || strings.Contains(said, "reservoir") {
 		t.Errorf("a vacuum cleaner: %+v, %v", p, err)
 	}
+	// A tube of 36 W: no lamp before it, and nothing read inside. Common practice, no source.
+	p, err = rework.FirstPower(rework.Device{Feed: rework.Ballast, Watts: 36})
+	if said := strings.Join(append(append(p.Not, p.Measure...), p.Stand...), " "); err != nil || len(p.Lamps)+len(p.Looks) != 0 || !strings.Contains(said, "bridge the ballast") || strings.Contains(said, "reservoir") || strings.Contains(said, "shaft") {
+		t.Errorf("a fluorescent lamp: %+v, %v", p, err)
+	}
 	p, err = rework.FirstPower(rework.Device{Feed: rework.Switched, Watts: 900})
 	if said := strings.Join(append(p.Not, p.Measure...), " "); err != nil || len(p.Lamps)+len(p.Looks) != 0 || strings.Contains(said, "parallel") || !strings.Contains(said, "protected") && !strings.Contains(said, "residual-current") {
 		t.Errorf("a large switched supply: %+v, %v", p, err)
