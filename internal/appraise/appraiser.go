@@ -136,9 +136,10 @@ func (a *Appraiser) study(ctx context.Context, it Item) (*study, error) {
 func (s *study) read(index *words.Index, it Item) {
 	group := groupOf(s.category)
 	for i, t := range append(append([]string{}, it.Symptoms...), it.Checks...) {
+		check := i >= len(it.Symptoms)
 		s.texts = append(s.texts, reading{
-			text: t, check: i >= len(it.Symptoms), general: index.Read(t),
-			organs: mentions(tokenize(t)), features: featuresOf(index, t, group),
+			text: t, check: check, general: index.Read(t),
+			organs: mentions(tokenize(t), !check), features: featuresOf(index, t, group, !check),
 		})
 	}
 }

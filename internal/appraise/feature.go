@@ -10,7 +10,7 @@ import (
 // once: general symptoms ("s no-heat", "s no-heat no" when denied), parts with
 // their state ("o switch", "o switch faulty") and stems of words ("w lever");
 // the first two also as said within a group of like categories ("g3 s dead").
-func featuresOf(index *words.Index, text string, group int) []string {
+func featuresOf(index *words.Index, text string, group int, owner bool) []string {
 	var out []string
 	seen := map[string]bool{}
 	say := func(f string) {
@@ -34,7 +34,7 @@ func featuresOf(index *words.Index, text string, group int) []string {
 	}
 	tokens := tokenize(text)
 	quiet := make([]bool, len(tokens))
-	for _, m := range mentions(tokens) {
+	for _, m := range mentions(tokens, owner) {
 		both(organs[m.organ].feature(m.state))
 		if !m.state.cleared() {
 			both("o " + organs[m.organ].name)

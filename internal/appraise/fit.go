@@ -56,8 +56,8 @@ func readRecords(recs []records.Record, index *words.Index) []labelled {
 		if !r.SymptomStated {
 			found = r.Text
 		}
-		l.symptom = featuresOf(index, l.first, groupOf(r.Category))
-		l.find = featuresOf(index, found, groupOf(r.Category))
+		l.symptom = featuresOf(index, l.first, groupOf(r.Category), false)
+		l.find = featuresOf(index, found, groupOf(r.Category), false)
 		out[i] = l
 	}
 	return out
@@ -122,7 +122,7 @@ func fitOne(recs []labelled, use func(int) bool, features func(*labelled) []stri
 		if !use(i) {
 			continue
 		}
-		s := sample{class: recs[i].class, offset: offset(i), weight: 1}
+		s := sample{found: only(recs[i].class), offset: offset(i), weight: 1}
 		if !recs[i].stated {
 			s.weight = unstatedWeight
 		}

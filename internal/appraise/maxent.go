@@ -3,10 +3,10 @@ package appraise
 import "math"
 
 // A sample is one record as the fit sees it: the features that are present,
-// the class found, and what is known before any feature is looked at.
+// the classes found, and what is known before any feature is looked at.
 type sample struct {
 	features []int
-	class    int
+	found    []float64 // share of each class, adding up to 1; one class has it all if the cause is known
 	offset   []float64 // log weight of each class
 	weight   float64
 }
@@ -15,7 +15,7 @@ type sample struct {
 //
 //	P(k | r) ∝ exp(offset_rk + Σ_{f∈r} w_fk),
 //
-// by minimising  -Σ_r weight_r ln P(k_r | r) + ½ Σ_fk ridge_f (w_fk - mean_fk)².
+// by minimising  -Σ_rk weight_r found_rk ln P(k | r) + ½ Σ_fk ridge_f (w_fk - mean_fk)².
 // It goes through the features in turn and moves all classes of one at once
 // by the gradient over a bound of the curvature, ½ Σ_r weight_r + ridge: every
 // step lowers the objective, which is convex, so the order does not matter in
@@ -59,9 +59,8 @@ func maxent(samples []sample, mean [][]float64, ridge []float64, sweeps int) [][
 			for _, r := range has[f] {
 				curve += samples[r].weight / 2
 				for k, x := range p[r] {
-					step[k] += samples[r].weight * x
+					step[k] += samples[r].weight * (x - samples[r].found[k])
 				}
-				step[samples[r].class] -= samples[r].weight
 			}
 			for k := range step {
 				step[k] /= -curve
@@ -92,4 +91,11 @@ func softmaxInto(p, score []float64) {
 	for k := range p {
 		p[k] /= sum
 	}
+}
+
+// only is a sample's found when the cause is known.
+func only(class int) []float64 {
+	found := make([]float64, len(classes))
+	found[class] = 1
+	return found
 }

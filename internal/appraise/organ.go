@@ -61,6 +61,7 @@ var (
 	dealtWith = setOf(`new fresh replace replaced replacing replacement changed swapped repaired repair resoldered soldered need needs needed
 		requires required order ordered`)
 	newWords    = setOf("new replaced changed fresh replacement swapped")
+	wanting     = setOf("need needs needed require requires required want wants order ordered")
 	stillWords  = setOf("still unchanged")                              // it was in vain
 	betterWords = setOf("change changed difference help helped better") // in vain if denied
 	notWords    = setOf("not no never without isnt doesnt didnt cannot cant wont nor dont wasnt havent hasnt arent stopped stops")

@@ -58,8 +58,9 @@ type organWay struct {
 
 // mentions finds the organs that a text names, longest names first, and what
 // it says of each in the clause it stands in and, after a colon, the next. A
-// fuse that is said to be blown by something is no part named but a symptom.
-func mentions(tokens []token) []mention {
+// fuse that is said to be blown by something is no part named but a symptom. In
+// an owner's words a part that is new has been replaced in vain: the device is here.
+func mentions(tokens []token, owner bool) []mention {
 	var all []mention
 	for i := 0; i < len(tokens); {
 		best := organWay{}
@@ -83,7 +84,7 @@ func mentions(tokens []token) []mention {
 		if organs[m.organ].class == note.ClassFuse && blows(tokens[from:to+1]) {
 			continue
 		}
-		m.state = stateOf(tokens, m, from, to)
+		m.state = stateOf(tokens, m, from, to, owner)
 		out = append(out, m)
 	}
 	return out
@@ -142,8 +143,11 @@ func reach(tokens []token, all []mention, n int) (from, to int) {
 	return from, to
 }
 
-func stateOf(tokens []token, m mention, from, to int) state {
-	vain := false
+func stateOf(tokens []token, m mention, from, to int, owner bool) state {
+	vain := owner
+	for i := from; i <= to; i++ {
+		vain = vain && !wanting[tokens[i].word]
+	}
 	for i := m.last + 1; i < len(tokens); i++ {
 		vain = vain || stillWords[tokens[i].word] || notWords[tokens[i-1].word] && betterWords[tokens[i].word]
 	}

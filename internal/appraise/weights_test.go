@@ -63,7 +63,8 @@ func TestMaxentOptimum(t *testing.T) {
 		classes, features := rapid.IntRange(2, 4).Draw(t, "classes"), rapid.IntRange(1, 4).Draw(t, "features")
 		var samples []sample
 		for range rapid.IntRange(1, 20).Draw(t, "samples") {
-			s := sample{class: rapid.IntRange(0, classes-1).Draw(t, "class"), weight: rapid.Float64Range(0.1, 2).Draw(t, "weight")}
+			s := sample{found: rapid.SliceOfN(rapid.Float64Range(0.01, 1), classes, classes).Draw(t, "found"), weight: rapid.Float64Range(0.1, 2).Draw(t, "weight")}
+			scale(s.found)
 			for f := range features {
 				if rapid.Bool().Draw(t, "has") {
 					s.features = append(s.features, f)
@@ -93,10 +94,7 @@ func TestMaxentOptimum(t *testing.T) {
 							}
 						}
 						softmaxInto(p, z)
-						g += s.weight * p[k]
-						if s.class == k {
-							g -= s.weight
-						}
+						g += s.weight * (p[k] - s.found[k])
 					}
 				}
 				if math.Abs(g) > 1e-6 {
@@ -113,7 +111,9 @@ func TestMaxentOptimum(t *testing.T) {
 func TestMaxentCountsShares(t *testing.T) {
 	var samples []sample
 	for _, class := range []int{0, 0, 0, 1, 1, 2} {
-		samples = append(samples, sample{features: []int{0}, class: class, offset: make([]float64, 3), weight: 1})
+		found := make([]float64, 3)
+		found[class] = 1
+		samples = append(samples, sample{features: []int{0}, found: found, offset: make([]float64, 3), weight: 1})
 	}
 	w := maxent(samples, [][]float64{make([]float64, 3)}, []float64{1e-9}, 200)
 	p := make([]float64, 3)
@@ -122,5 +122,16 @@ func TestMaxentCountsShares(t *testing.T) {
 		if math.Abs(p[k]-want) > 1e-6 {
 			t.Errorf("class %d has %g, want %g", k, p[k], want)
 		}
+	}
+}
+
+// scale makes p add up to 1.
+func scale(p []float64) {
+	sum := 0.0
+	for _, x := range p {
+		sum += x
+	}
+	for k := range p {
+		p[k] /= sum
 	}
 }

@@ -152,10 +152,14 @@ func yamlProblem(at *node, err error, s *sink) {
 }
 
 type treeMaker struct {
-	file *string
-	sink *sink
-	slab []node // nodes are made by the hundred
+	file  *string
+	sink  *sink
+	slab  []node                     // nodes are made by the hundred
+	large map[*node]map[string]*node // values by key, of mappings of manyKeys and more
 }
+
+// manyKeys is from where on a mapping's keys are not looked through one by one.
+const manyKeys = 64
 
 // grab returns a node that nobody has used.
 func (t *treeMaker) grab() *node {
@@ -222,12 +226,34 @@ func (t *treeMaker) pair(n, k, v *node) {
 		t.sink.fail(k, "", "%s cannot be a key", k.what())
 		return
 	}
-	if prev := n.find(k.text); prev != nil {
+	if prev := t.known(n, k.text); prev != nil {
 		t.sink.fail(k, fmt.Sprintf("it is there already, in line %d", prev.line), "%q stands here twice", clip(k.text))
 		return
 	}
 	n.keys = append(n.keys, k)
 	n.vals = append(n.vals, v)
+	if x := t.large[n]; x != nil {
+		x[k.text] = v
+	}
+}
+
+// known is find for a mapping that is being made: a file may have more keys than any note.
+func (t *treeMaker) known(n *node, key string) *node {
+	if len(n.keys) < manyKeys {
+		return n.find(key)
+	}
+	x := t.large[n]
+	if x == nil {
+		x = make(map[string]*node, 2*len(n.keys))
+		for i, k := range n.keys {
+			x[k.text] = n.vals[i]
+		}
+		if t.large == nil {
+			t.large = map[*node]map[string]*node{}
+		}
+		t.large[n] = x
+	}
+	return x[key]
 }
 
 func (t *treeMaker) warnZero(n *node) {

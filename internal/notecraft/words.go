@@ -7,6 +7,7 @@ import (
 	"text/tabwriter"
 
 	"fettler/internal/note"
+	"fettler/internal/quantity"
 )
 
 func round(x float64, digits int) float64 {
@@ -62,7 +63,7 @@ func seenWords(m *note.Model, r Raised) string {
 	case note.Pick:
 		return f.Title + ": " + f.Answers[r.Seen.Value]
 	}
-	return fmt.Sprintf("%s: %.3g %s", f.Title, r.Seen.Number, f.Measure)
+	return f.Title + ": " + quantity.Format(r.Seen.Number, f.Measure, 3)
 }
 
 // Words tells how a trial came out.

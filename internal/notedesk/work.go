@@ -8,6 +8,7 @@ import (
 	"fettler/internal/belief"
 	"fettler/internal/note"
 	"fettler/internal/notecraft"
+	"fettler/internal/quantity"
 )
 
 // work is what has been worked out about one model.
@@ -102,7 +103,7 @@ func raises(ctx context.Context, m *note.Model) ([]Raised, error) {
 		case note.Pick:
 			out[i].Answer = f.Answers[r.Seen.Value]
 		case note.Reading:
-			out[i].Answer = fmt.Sprintf("%.3g %s", r.Seen.Number, f.Measure)
+			out[i].Answer = quantity.Format(r.Seen.Number, f.Measure, 3)
 		}
 	}
 	return out, nil
@@ -167,7 +168,7 @@ func given(f *note.Finding, g note.Given) string {
 	case f.Kind == note.Pick:
 		return f.Title + ": " + f.Answers[g.Value]
 	case f.Kind == note.Reading:
-		return fmt.Sprintf("%s: %.3g %s", f.Title, g.Reading, f.Measure)
+		return f.Title + ": " + quantity.Format(g.Reading, f.Measure, 3)
 	case g.Value == 0:
 		return "not: " + f.Title
 	}

@@ -39,7 +39,7 @@ type passage struct {
 	sentence []int
 	marks    []mark
 	denied   int    // marks that a negator reached
-	talk     []Span // taken out: what was advised
+	talk     []Span // taken out: what was advised, or so once
 	rest     int    // where the words that were not read begin, or 0
 }
 
@@ -58,12 +58,9 @@ func analyse(text string, patterns book, s *speller, stem stemmer) *passage {
 		p.mendSpelling(s)
 	}
 	p.findConcepts(patterns)
-	if len(p.tokens) == 1 && p.tokens[0].word == "nothing" {
-		p.marks = append(p.marks, p.newMark("@on", deed, true, []int{0})) // what does it do? nothing
-		p.negators = map[int]int{}
-	}
 	p.findClauses()
 	p.dropTalk()
+	p.dropPast()
 	p.negate()
 	p.hedge()
 	p.blame()
@@ -80,6 +77,8 @@ func (p *passage) mendSpelling(s *speller) {
 		}
 		if w, q := s.mend(t.word); w != "" {
 			t.word, t.stem, t.quality = w, stemOf(w), q
+		} else if w, q := s.mendBeforeEnding(t.word); w != "" {
+			t.stem, t.quality = stemOf(w), q
 		}
 	}
 }
@@ -94,6 +93,9 @@ func (p *passage) findConcepts(patterns book) {
 			continue
 		}
 		p.notOn(i)
+		if p.nothingAtAll(i) || p.losesPower(i) {
+			continue
+		}
 		c, at := patterns.find(p.tokens, p.taken, i)
 		if c == nil {
 			if !p.lightState(i) {
@@ -115,6 +117,53 @@ func (p *passage) findConcepts(patterns book) {
 		p.marks = append(p.marks, p.newMark(c.name, c.kind, c.neg, at))
 	}
 }
+
+// nothingAtAll reads "nothing" that ends a clause and is nobody's object as dead:
+// "changed the fuse and still nothing", and the bare answer "nothing".
+func (p *passage) nothingAtAll(i int) bool {
+	if p.tokens[i].word != "nothing" || i > 0 && p.tokens[i].brk < clauseBreak && !beforeNothing[p.tokens[i-1].word] && !p.listed(i-1) {
+		return false
+	}
+	if i+1 < len(p.tokens) && p.tokens[i+1].brk < clauseBreak && !outright[p.tokens[i+1].word] {
+		return false
+	}
+	p.taken[i] = true
+	p.marks = append(p.marks, p.newMark("@on", deed, true, []int{i}))
+	return true
+}
+
+// losesPower keeps "has lost" in "has lost all its suction" from telling of a missing
+// part: what follows is no part that one loses.
+func (p *passage) losesPower(i int) bool {
+	if i+2 >= len(p.tokens) || p.tokens[i].stem != "have" || p.tokens[i+1].word != "lost" {
+		return false
+	}
+	for _, t := range p.tokens[i+2 : min(i+6, len(p.tokens))] {
+		if t.brk >= clauseBreak || !fillers[t.word] && !immaterial[t.stem] {
+			return false
+		}
+		if immaterial[t.stem] {
+			return true
+		}
+	}
+	return false
+}
+
+// immaterial are the stems of what a device has but no one can pick up.
+var immaterial = func() map[string]bool {
+	out := map[string]bool{}
+	for w := range wordSet(`suction sound audio picture power heat signal reception pressure volume bass treble colour brightness connection speed strength charge time focus memory steam`) {
+		out[stemOf(w)] = true
+	}
+	return out
+}()
+
+// listed holds for the last word of a list of what is not there: "no heat no light nothing".
+func (p *passage) listed(i int) bool {
+	return i > 0 && p.tokens[i-1].word == "no" && p.tokens[i].brk == none
+}
+
+var beforeNothing = wordSet(`still now then but and just only or`)
 
 // notOn lets "not on batteries" behind "works on mains" deny the deed once more:
 // what is denied is that it works, and not the batteries.
@@ -253,7 +302,7 @@ func (p *passage) findClauses() {
 
 // parts holds if a clause begins with token i.
 func (p *passage) parts(i int) bool {
-	t := p.tokens[i]
+	t, n := p.tokens[i], len(p.tokens)
 	switch {
 	case t.brk >= clauseBreak:
 		return true
@@ -263,6 +312,8 @@ func (p *passage) parts(i int) bool {
 		return false
 	case boundarySet[t.word]:
 		return true
+	case t.word == "now" && i+1 < n:
+		return true // "it was fine now it will not start"
 	case t.word == "not" && i+1 < len(p.tokens) && onWith[p.tokens[i+1].word]:
 		return true // "works on mains not on batteries"
 	case t.word == "and" || t.word == "or" || t.word == "nor":

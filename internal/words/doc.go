@@ -10,8 +10,11 @@
 // word nobody knows is read as the known word one slip away. Runs of words that
 // are one idea of the trade become a concept ("comes on", "powers up": @on),
 // some of them denied from birth ("dead": @on, denied). A negator denies the
-// concepts it reaches. A part takes over what is said of it: in "display does
-// not come on" the display is denied, and the device is not called dead.
+// concepts it reaches, up to one that denies by itself: in "no display no sound
+// dead" the last is not denied once more, and a light, a sound or a picture that is
+// not there says nothing beside "dead". What "used to" be so is left out. A part
+// takes over what is said of it: in "display does not come on" the display is
+// denied, and the device is not called dead.
 //
 // A phrase of an entry goes through the same mill once, and becomes a set of
 // concepts C with a polarity each. Against one sentence its score is

@@ -24,7 +24,7 @@ type generalEntry struct{ id, title, phrases string }
 
 var general = []generalEntry{
 	{"dead", "Does not turn on", `does not turn on|dead|no power|nothing happens|no sign of life|
-		will not start|does not come on|no lights, no sound|does not respond when switched on|no electricity|
+		will not start|does not come on|no lights, no sound|does not respond when switched on|no response when power is pressed|no electricity|
 		does not get power|completely dead|stays in standby|does not come out of standby|stuck in standby|only standby light`},
 	{"not-working", "Does not work, not said how", `does not work|not working|stopped working|does not function|
 		no longer works|kaput|defunct|broken down|gave up|packed up|stopped|out of order|does not run`},
@@ -35,7 +35,7 @@ var general = []generalEntry{
 		turns off immediately|stops in the middle`},
 	{"intermittent", "Works only now and then", `works intermittently|sometimes works|intermittent fault|works on and off|
 		only works when moved|works when the cable is held|intermittent power|on and off|does not always turn on|
-		does not always work|temperamental|erratic|works when tapped|works when wiggled|works in some positions|unreliable|sometimes turns on|intermittent`},
+		does not always work|temperamental|erratic|works when tapped|works when wiggled|works in some positions|have to hit it to make it work|comes on when wiggled|turns on when the lead is moved|unreliable|sometimes turns on|intermittent`},
 	{"trips", "Trips the breaker or blows a fuse", `trips the breaker|blows the fuse|takes out the electrics|
 		short circuit|shorts out|trips the electrics|fuse keeps blowing|blew the fuse|blown fuse|fuse has blown|
 		circuit breaker goes`},
@@ -43,7 +43,7 @@ var general = []generalEntry{
 		live casing|case is live|got a shock|electric shock`},
 	{"no-heat", "Does not heat", `does not heat|no heat|stays cold|does not get hot|does not boil|heating not working|
 		element does not heat|does not warm up|not hot enough|does not heat up|heats poorly|
-		does not reach temperature|only lukewarm|only heats a little|heats on one side only|element not working|does not toast|not heating`},
+		does not reach temperature|only lukewarm|only heats a little|heats on one side only|element not working|element gone|comes out cold|does not toast|not heating`},
 	{"too-hot", "Gets too hot", `overheats|gets too hot|runs hot|too hot|gets very hot|burns the food|thermostat does not cut out|
 		boils dry|temperature too high`},
 	{"no-cool", "Does not cool", `does not cool|not cold|does not get cold|not cooling|warm inside|blows warm air`},
@@ -100,7 +100,7 @@ var general = []generalEntry{
 		needs new cable|needs new plug|loose wire|wire disconnected|wire detached|wire came out|cracked wire|cracked cable|cable worn|cable missing insulation|cable chewed|broken wire|cable faulty|cable twisted|cord short`},
 	{"loose-connection", "Bad contact at a socket or connector", `loose connection|bad contact|socket loose|jack loose|
 		charging port loose|charging port broken|plug does not fit|does not fit properly|connection problem|contact broken|connector disconnected|poor connection|broken connector|usb port damaged|
-		usb socket broken|headphone socket does not work|power socket loose|bad connection|port not working|
+		usb socket broken|have to wiggle the plug|have to jiggle the plug|headphone socket does not work|power socket loose|bad connection|port not working|
 		connector came off|contact problem|input does not work|pin bent|socket damaged`},
 	{"button", "Button does nothing", `button does nothing|button does not work|switch does not work|
 		power button broken|key does not respond|keys do not work|on off switch broken|button faulty|
@@ -121,7 +121,7 @@ var general = []generalEntry{
 		does not spray|water does not flow|pump does not work|no pressure|does not draw water|steam does not work|low pressure|
 		water does not come through`},
 	{"no-suction", "Poor suction or air flow", `no suction|does not suck|poor suction|lost suction|weak suction|does not blow|no air flow|
-		does not pick up dirt|suction lost|low suction|blows weakly`},
+		does not pick up dirt|suction lost|not picking up|low suction|blows weakly`},
 	{"no-play", "Does not read or play the medium", `does not play cds|does not read discs|does not play|disc not recognised|cd skips|
 		tape does not play|cassette does not play|eats tapes|does not read card|sim card not recognised|no disc|needle does not drop|
 		record skips|cd player not working|tape deck not working|cd does not work|dvd does not play|skips|does not recognise card`},
@@ -141,7 +141,7 @@ var general = []generalEntry{
 		paper feed problem|feed does not work|does not shred|does not grab the paper|feed dogs do not work|does not pick up paper`},
 	{"stitch", "Does not stitch properly", `does not stitch|does not sew|thread breaks|thread tangles|skips stitches|tension problem|
 		bobbin problem|needle stuck|needle does not move|thread jams|bad stitches|bobbin thread does not catch|tension wrong|
-		needle broken|needle does not go down|loops in the thread|needle out of position|needle hits the plate|does not pick up bobbin thread`},
+		needle broken|needle does not go down|loops in the thread|thread bunches up|thread bunches underneath|needle out of position|needle hits the plate|does not pick up bobbin thread`},
 	{"timekeeping", "Clock wrong or stopped", `loses time|does not keep time|clock runs slow|clock stopped|runs fast|wrong time|watch stopped|
 		does not tick|clock does not run|hands stopped|hands stuck|does not chime|does not tell the time|clock not working|watch not working`},
 	{"smell", "Smells", `smells|burning smell|smells of burning|bad smell|smells of plastic|burnt smell|smells hot`},

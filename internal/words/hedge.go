@@ -31,6 +31,32 @@ func (p *passage) dropTalk() {
 	})
 }
 
+// dropPast takes out what is said to have been so once: "used to be loud". The
+// rest of its clause is reported as unread.
+func (p *passage) dropPast() {
+	past := map[int]int{} // clause: from this token on
+	for i := 1; i < len(p.tokens); i++ {
+		if p.tokens[i].word == "to" && p.tokens[i-1].word == "used" && !(i > 1 && beForms[p.tokens[i-2].word]) {
+			past[p.clause[i]] = i
+		}
+	}
+	once := func(m mark) bool {
+		from, ok := past[m.clause]
+		return ok && m.first > from
+	}
+	if !slices.ContainsFunc(p.marks, func(m mark) bool { return !once(m) }) {
+		return // "it used to click" is all that is said, and means that it does not now
+	}
+	p.marks = slices.DeleteFunc(p.marks, func(m mark) bool {
+		if once(m) {
+			p.talk = append(p.talk, Span{m.start, m.end})
+		}
+		return once(m)
+	})
+}
+
+var beForms = wordSet(`is are be being not get got was`)
+
 // hedge notes guesses, "sometimes" and clauses that only say when.
 func (p *passage) hedge() {
 	maybe, asked, some, cond := map[int]int{}, map[int]bool{}, map[int]bool{}, map[int]bool{}
@@ -204,6 +230,9 @@ func (p *passage) affirm() {
 // stated holds for "heats", "does heat" and "has sound", not for "heat element"
 // or "works on battery".
 func (p *passage) stated(m *mark) bool {
+	if m.kind == part && m.last+1 < len(p.tokens) && p.tokens[m.last+1].word == "but" && (m.first == 0 || p.clause[m.first-1] != m.clause) {
+		return true // "sound but no picture"
+	}
 	if m.last+1 < len(p.tokens) && p.tokens[m.last+1].brk == none {
 		if next := p.tokens[m.last+1].word; bindWords[next] && (m.concept != "@on" || next != "when") {
 			return false

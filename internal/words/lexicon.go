@@ -33,8 +33,8 @@ var concepts = []concept{
 	// Running and power.
 	{"@on", false, deed, "", `turn .. on|turn on|have power|has power|there is power|power is on|power ok|=powers|receive power|switch .. on|switch on|power .. on|power up|power on|start|start up|come on|come to life|
 		come alive|go on|fire up|light up and run|switch itself on|put on`},
-	{"@on", true, deed, "", `dead|stone dead|no power|without power|nothing happen|nothing happens|show nothing|give nothing|no life|no sign of life|no signs of life|lifeless|
-		do nothing at all|no sign of power|no power at all|fail to power|no mains|no activity|no sign of activity|do not power|will not power|not power on|not power up|never power|no electricity|get no power|no juice|
+	{"@on", true, deed, "", `dead|stone dead|no power|without power|nothing happen|nothing happens|show nothing|give nothing|just die|suddenly die|completely die|have die|it die on|no life|no sign of life|no signs of life|lifeless|
+		do nothing at all|no nothing|no nothing at all|not a thing|not a peep|not a spark|not a sausage|no sign of live|no sign of power|no power at all|fail to power|no mains|no activity|no sign of activity|do not power|will not power|not power on|not power up|never power|no electricity|get no power|no juice|
 		not get power|not get any power|not getting power|not get electricity|not receive power|no response at all|no reaction at all|no longer power`},
 	{"@cutout", false, thing, "", `cut out|=turns off|=switches off|=turning off|=switching off|=powers off|=powering off|=turns itself off|=switches itself off|cut off|go off|die|conk out|drop out|pack in|shut down|cut power|lose power|keep turn off|keep switch off|keep cut out|keep shut down|
 		keep go off|keep stop|keep cut off|keep turn itself off|turn off again|power keep cut|switch off again|keep power off|=stops working|shutdown`},
@@ -44,11 +44,11 @@ var concepts = []concept{
 	{"@work", true, deed, "", `=stopped`},
 	{"@stop", false, thing, "", `stop|halt|stall|quit|come to a stop|come to a halt`},
 	{"@work", false, deed, "", `work|function|operate|operational|run|do anything|do something|go well`},
-	{"@work", true, deed, "", `do nothing|broken down|break down|out of order|kaput|defunct|give up|given up|gave up|pack up|packed up|give up the ghost|
+	{"@work", true, deed, "", `do nothing|not do nothing|broken down|break down|out of order|kaput|defunct|give up|given up|gave up|pack up|packed up|give up the ghost|
 		inoperative|out of action|inoperable|no function|non functional|nonfunctional|=malfunctions|=malfunctioning|no action`},
 	{"@respond", false, deed, "", `respond|react|response|reaction|do anything when press`},
 	{"@respond", true, deed, "", `unresponsive|no response|no reaction|nonresponsive|non responsive`},
-	{"@fault", false, thing, "", `no good|not good|no use|useless|break|fault|faulty|defective|defect|bust|busted|knackered|dodgy|damage|problem|issue|trouble|bad|wreck|ruin`},
+	{"@fault", false, thing, "", `no good|not good|no use|useless|break|fault|faulty|defective|defect|bust|busted|knackered|dodgy|damage|problem|issue|trouble|bad|wreck|ruin|=gone`},
 	{"@boot", false, deed, "", `boot|boot up|load`},
 	{"@restart", false, deed, "", `restart|reboot|reset itself|turn itself off and on|switch itself off and on`},
 	{"@self", false, thing, "", `by itself|on its own|by it self|itself|on it own|unexpectedly|suddenly|spontaneously|of its own accord|without warning|automatically|
@@ -63,7 +63,7 @@ var concepts = []concept{
 		hit and miss|most of the time|unreliable|inconsistent|occasional|unpredictable`},
 	{"@trip", false, deed, "", `trip|trip the breaker|blow the breaker|trip the electrics|trip the rcd|take out the rcd|trip the circuit breaker|trip the fuse box|
 		trip the house|trip the mains|throw the breaker|take out the electrics|take out the lights|take out the power|trip fuse|trip the fuse|knock out the electrics|trip switch|throw the switch|
-		trip power|trip the power|trip the circuit|trip house electrics|trip circuit|trip main`},
+		the lights in the house go|lights go out in the house|house lights go|fuse box go|make the lights go out|trip power|trip the power|trip the circuit|trip house electrics|trip circuit|trip main`},
 	{"@blowfuse", false, deed, "", `blow .. fuse|blow fuse|fuse .. blow|fuse blow|fuse blown|fuse go|burn fuse|fuse burn|fuse have gone|fuse gone|=fusing|keep blow fuse|
 		fuse the house|blow the electrics|pop the fuse`},
 	{"@short", false, thing, "", `short circuit|short out|shorted|shorting|short circuited|shortcircuit|=shorts`},
@@ -76,7 +76,7 @@ var concepts = []concept{
 	{"@cold", false, thing, "", `cold`},
 	{"@cool", false, deed, generic, `cool|cool down|chill|freeze food|get cold|become cold|get cool|refrigerate|make cold`},
 	{"@overheat", false, thing, "", `overheat|over heat|too hot|very hot|get very hot|become very hot|become too hot|over hot|excessively hot|get really hot|heat too much|get extremely hot|get too hot|extremely hot|run hot|red hot|hot to touch|too warm|very warm|burn hot|burn food|burn toast|
-		burn the toast|boil dry|super hot|really hot`},
+		burn the toast|burn everything|boil dry|super hot|really hot`},
 	{"@element", false, part, generic + " @heat", `heat element|element|heating coil|heating plate|hot plate|hotplate`},
 	{"@temperature", false, thing, "", `temperature|temp`},
 	{"@thermostat", false, part, generic, `thermostat`},
@@ -85,7 +85,7 @@ var concepts = []concept{
 	// Motion.
 	{"@turn", false, deed, "", `spin|rotate|turn|revolve|turn round|turn around|go round|go around|rotation`},
 	{"@motor", false, part, generic + " @turn @move", `motor|engine`},
-	{"@fan", false, part, "@turn @move", `fan|blower|impeller|ventilator`},
+	{"@fan", false, part, "@turn @move @blow", `fan|blower|impeller|ventilator`},
 	{"@blade", false, thing, "", `blade|knife|whisk|beater|cutter|hook`},
 	{"@move", false, deed, "", `move|advance|budge|movement`},
 	{"@stuck", false, thing, "", `stuck|motor frozen|frozen motor|jam|jammed|seize|seized|bind|wedge|wedged|stick|lock up|locked up|siezed|locked solid|frozen solid|
@@ -115,13 +115,13 @@ var concepts = []concept{
 	{"@speaker", false, part, generic, `speaker|loudspeaker|loud speaker|tweeter|woofer`},
 	{"@mic", false, part, generic, `microphone|mic`},
 	{"@volume", false, thing, "", `volume|volume control|volume knob`},
-	{"@quiet", false, thing, "", `quiet|=quieter|faint sound|weak sound|low volume|volume low|sound low|volume too low|low sound|not loud enough|volume .. low|sound weak|volume drop`},
+	{"@quiet", false, thing, "", `hardly hear|barely hear|quiet|=quieter|faint sound|weak sound|low volume|volume low|sound low|volume too low|low sound|not loud enough|volume .. low|sound weak|volume drop`},
 	{"@oneside", false, part, generic + " @sound", `one channel|left channel|right channel|one side|left side|right side|only left|only right|one ear|left ear|right ear|
-		one speaker|left speaker|right speaker|left earphone|right earphone|left hand side|right hand side|one earphone|one earpiece|mono only|left ear phone|
+		one speaker|left speaker|right speaker|left earphone|right earphone|left hand side|right hand side|one earphone|one earpiece|mono only|left ear phone|one ear phone|right ear phone|
 		on the left|on the right|in one ear|one of the speakers|left headphone|right headphone|one ear piece|left earpiece|right earpiece|left hand channel|
 		right hand channel|one earbud|left earbud|right earbud`},
 	{"@display", false, part, "@work @on @light @respond @lighton", `display|screen|picture|lcd|image|monitor|read out|readout|display screen|=digitiser|=digitizer|touch panel|tv picture|display panel`},
-	{"@display", true, part, "", `blank screen|screen .. blank|display .. blank|black screen|screen .. black|display .. black|nothing on the screen|screen .. dark|
+	{"@display", true, part, "", `blank screen|screen .. blank|display .. blank|display .. dark|black screen|screen .. black|display .. black|nothing on the screen|screen .. dark|
 		nothing on the display|nothing on screen|blank display|screen blank|screen black|dark screen|=blank|nothing display|screen go black|no backlight|backlight not work`},
 	{"@lines", false, thing, "", `line|stripe|band|streak|vertical line|horizontal line`},
 	{"@flicker", false, deed, "", `flicker|flash|blink|flash on and off|blink on and off|strobe`},
@@ -140,7 +140,7 @@ var concepts = []concept{
 	{"@hold", true, deed, "", `drain|run flat|go flat|run down|discharge|lose charge|short battery life|battery life .. short|poor battery life|run out quickly|flat battery|battery flat|
 		battery .. flat|dead battery|battery dead|battery .. dead|poor battery|weak battery|battery weak|battery die|low battery|battery low|battery .. low|battery .. drain|bad battery|
 		battery bad|battery worn out|battery fault|battery swell|swollen battery|battery bulge|battery defective|defective battery|faulty battery|battery life|battery empty|battery gone|
-		battery .. gone|battery does not work|battery broken|battery problem|battery issue|worn battery|battery .. worn|battery run out|battery not work|battery fail|battery failure|battery .. shot|battery exhaust`},
+		battery .. gone|battery does not work|battery broken|battery only last|battery .. only last|battery problem|battery issue|worn battery|battery .. worn|battery run out|battery not work|battery fail|battery failure|battery .. shot|battery exhaust`},
 	{"@battery", false, thing, "", `battery|batteries|accumulator|rechargeable cell`},
 	{"@charger", false, part, generic, `charger|charging lead|charging cable|charge cable|charge lead|battery charger|charging cord|charging brick|charge unit`},
 	{"@mainspower", false, thing, "", `on mains|on the mains|mains|plugged in|plug in|on mains power|when plugged`},
@@ -170,10 +170,10 @@ var concepts = []concept{
 	{"@leakbatt", false, thing, "", `battery leak|battery .. leak|leak battery|battery acid|battery .. corrode|leaked batteries|old batteries leaked|battery fluid`},
 	{"@corrode", false, thing, "", `corrode|corrosion|rust|rusty|rusted|oxidise|oxidize|oxidised|oxidation|verdigris`},
 	{"@water", false, thing, "", `water|liquid|coffee come out|coffee`},
-	{"@steam", false, part, generic, `steam`},
+	{"@steam", false, part, generic + " @comeout", `steam`},
 	{"@pump", false, deed, generic, `pump`},
 	{"@pressure", false, part, generic, `pressure`},
-	{"@suck", false, deed, generic, `suction|suck|sucking power|vacuum up|suck up|suction power|pick up dirt|suction force`},
+	{"@suck", false, deed, generic, `suction|suck|pick anything up|pick up anything|pick up crumbs|sucking power|vacuum up|suck up|suction power|pick up dirt|suction force`},
 	{"@suck", true, deed, "", `low suction|weak suction|poor suction|little suction|lose suction|lost suction|suction lost|suction .. weak|suction .. poor|suction .. low|not much suction|reduced suction|suction loss|loss of suction|bad suction|lack of suction`},
 	{"@blow", false, deed, "", `blow|air flow|airflow|blow air`},
 
@@ -201,7 +201,7 @@ var concepts = []concept{
 	// Smell, smoke, fire.
 	{"@smell", false, deed, "", `smell|odor|stink|stench|whiff|reek|smelly`},
 	{"@smoke", false, deed, "", `smoke|fume|catch fire|caught fire|flame|on fire|smoking|smoky`},
-	{"@spark", false, deed, "", `spark|arc|flash inside|go bang|went bang|big bang|pop and flash`},
+	{"@spark", false, deed, "", `spark|arc|flash inside|go bang|went bang|big bang|pop and flash|hear a bang|there be a bang|loud bang`},
 	{"@burnt", false, thing, "", `burn|burnt|burned|scorch|char|burn mark|burnt out|burned out|burn out`},
 	{"@melt", false, thing, "", `melt|melted|molten`},
 

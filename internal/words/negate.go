@@ -20,7 +20,20 @@ func (p *passage) endsDenial(i int, verbal bool) bool {
 		return false
 	}
 	next := p.tokens[i+1].word
-	return verbal || intensifiers[next] || strings.HasSuffix(next, "y") || strings.HasSuffix(next, "ing") || predicateWords[next]
+	return verbal || intensifiers[next] || determiners[next] || strings.HasSuffix(next, "y") || strings.HasSuffix(next, "ing") || predicateWords[next]
+}
+
+// determiners begin a thing of its own: "no output and the display is dark".
+var determiners = wordSet(`the a an my its it this that`)
+
+// outright begins the sum of a list: "no light no sound completely dead".
+var outright = wordSet(`completely totally fully absolutely utterly entirely only just`)
+
+// startsAnew holds for a mark that a negator further back does not reach: one that
+// denies by itself ("no display no sound dead"), and not the first after the
+// negator ("not dead") nor an alternative ("not slow or dead").
+func (p *passage) startsAnew(m *mark, covered int) bool {
+	return covered > 0 && m.neg && !p.alternative(m.first)
 }
 
 var intensifiers = wordSet(`very really quite too so also extremely loud hot slow dim stuck weak jammed then it now just`)
@@ -34,7 +47,7 @@ func (p *passage) negate() {
 	left, clause, covered := 0, -1, 0
 	k, verbal, spent := 0, false, false
 	for i := range p.tokens {
-		if left > 0 && (p.clause[i] != clause || covered > 0 && !p.taken[i] && headSet[p.tokens[i].word]) {
+		if left > 0 && (p.clause[i] != clause || covered > 0 && (!p.taken[i] && headSet[p.tokens[i].word] || outright[p.tokens[i].word])) {
 			left = 0
 		}
 		if left > 0 && covered > 0 && p.endsDenial(i, verbal) {
@@ -50,6 +63,9 @@ func (p *passage) negate() {
 		}
 		for ; k < len(p.marks) && p.marks[k].first == i; k++ {
 			m := &p.marks[k]
+			if p.startsAnew(m, covered) {
+				left = 0
+			}
 			if left == 0 || quiet[m.concept] && m.concept != "@fault" || spent && m.kind != deed && !p.alternative(i) {
 				continue
 			}

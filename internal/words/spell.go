@@ -38,7 +38,7 @@ var lookalikes = wordSet(`house hours heart heard beat seat treat start stars pa
 	freed driver juicer brand shade massage party grass glass receiver resolve shutter shelf fairly store chair insides thorough thrown order
 	older swapped toner phono remover disco batter housed tangled plunged scrap smelt sleep cycles track trace below chuck drove stove stone pulley
 	freezer wiggle scratch maker shown changing continues continued strips convector closer difficulty witch which settle cattle battle bottle setting letting getting sitting fitting hitting resting testing nesting rolling tolling
-	laser layer later loser power fixed mixed wired tired hired fired lined mined tuned games names cases`)
+	form slat clam blot gird prat unti laser layer later loser power fixed mixed wired tired hired fired lined mined tuned games names cases`)
 
 func newSpeller(base *speller) *speller {
 	return &speller{base: base, byLength: map[int][]string{}, listed: map[string]bool{}, known: map[string]bool{}}
@@ -61,6 +61,9 @@ func (s *speller) knows(word string) bool {
 // from word and begins alike, and how much it counts: little if other words are
 // as near, so that it is asked back. Cost: the words of about the same length.
 func (s *speller) mend(word string) (mended string, quality float64) {
+	if len(word) == shortestMended-1 && !lookalikes[word] {
+		return s.swapped(word)
+	}
 	if len(word) < shortestMended || lookalikes[word] {
 		return "", 0
 	}
@@ -80,6 +83,45 @@ func (s *speller) mend(word string) (mended string, quality float64) {
 		return s.base.mend(word)
 	}
 	return mended, quality
+}
+
+// swapped mends a word of four letters only where two of its letters changed
+// places ("trun"): other slips lead from one good short word to another.
+func (s *speller) swapped(word string) (mended string, quality float64) {
+	for i := range len(word) - 1 {
+		w := word[:i] + word[i+1:i+2] + word[i:i+1] + word[i+2:]
+		if w != word && s.isListed(w) {
+			if mended != "" {
+				return mended, eitherQuality
+			}
+			mended, quality = w, mendedQuality
+		}
+	}
+	return mended, quality
+}
+
+// mendBeforeEnding finds the known word that an unknown one in -ing or -ed was made
+// of: "stoping" of "stop", "overheting", by one slip, of "overheat".
+func (s *speller) mendBeforeEnding(word string) (base string, quality float64) {
+	if lookalikes[word] {
+		return "", 0
+	}
+	for _, ending := range [2]string{"ing", "ed"} {
+		cut, ok := strings.CutSuffix(word, ending)
+		if !ok || len(cut) < shortestMended-1 {
+			continue
+		}
+		if s.isListed(cut) {
+			return cut, mendedQuality
+		}
+		return s.mend(cut)
+	}
+	return "", 0
+}
+
+// isListed holds for a word of the vocabulary, as it stands there.
+func (s *speller) isListed(word string) bool {
+	return s.listed[word] || s.base != nil && s.base.isListed(word)
 }
 
 // beginsAlike holds if the first letters agree or the first two are swapped:

@@ -36,6 +36,7 @@ var contractions = map[string]string{
 	"dosnt": "does not", "dosent": "does not", "doesent": "does not", "dosen": "does not", "doesnot": "does not",
 	"does'nt": "does not", "did'nt": "did not", "is'nt": "is not", "do'nt": "do not", "dosn": "does not", "ain": "is not", "aint": "is not",
 	"its": "it is", "thats": "that is", "theres": "there is", "im": "i am", "ive": "i have", "wo": "will not",
+	"stoped": "stopped", "stoping": "stopping", "runing": "running", "geting": "getting", "ded": "dead", // not opened, but set right
 }
 
 // variants maps British, old and irregular forms to one spelling.
@@ -50,7 +51,7 @@ var variants = map[string]string{
 	"stank": "stink", "stunk": "stink", "sewn": "sew", "wound": "wind", "batterys": "battery", "batt": "battery",
 	"overheated": "overheat", "overheating": "overheat", "overheats": "overheat", "ripped": "rip", "doesn't": "does", "n't": "not", "aswell": "also", "disconnected": "disconnect",
 	"plugs": "plug", "hifi": "hi-fi", "telly": "tv", "tele": "tv", "switchs": "switch", "leds": "led", "wi-fi": "wifi", "nothings": "nothing",
-	"bought": "buy", "stoped": "stopped", "starts": "start",
+	"bought": "buy", "held": "hold", "mins": "minutes", "min": "minute", "secs": "seconds", "sec": "second", "hrs": "hours", "starts": "start",
 }
 
 // A stemmer takes a word's ending off: stemOf, or one that remembers.
