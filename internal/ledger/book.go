@@ -2,6 +2,8 @@ package ledger
 
 import (
 	"cmp"
+	"crypto/sha256"
+	"encoding/hex"
 	"errors"
 	"fmt"
 	"slices"
@@ -86,9 +88,9 @@ func (b *Book) add(r Record) error {
 	return b.take(want)
 }
 
-// Enter seals records and adds them, as Seal and Add would one after the other. They
-// are sealed once, and on all processors.
-func (b *Book) Enter(records ...Record) error {
+// Enter seals records and adds them, as Seal and Add would one after the other, and
+// returns those that could be taken, sealed. They are sealed once, and on all processors.
+func (b *Book) Enter(records ...Record) ([]Record, error) {
 	sealed, errs := make([]Record, len(records)), make([]error, len(records))
 	var wait sync.WaitGroup
 	const share = 256 // so many at a time
@@ -100,12 +102,16 @@ func (b *Book) Enter(records ...Record) error {
 		})
 	}
 	wait.Wait()
+	taken := make([]Record, 0, len(sealed))
 	for i := range sealed {
 		if errs[i] == nil {
 			errs[i] = b.take(sealed[i])
 		}
+		if errs[i] == nil {
+			taken = append(taken, sealed[i])
+		}
 	}
-	return errors.Join(errs...)
+	return taken, errors.Join(errs...)
 }
 
 // take adds a record that has been sealed just now.
@@ -251,6 +257,24 @@ func (b *Book) counting() []*entry {
 		}
 	}
 	b.sorted = out
+	return out
+}
+
+// Sum identifies the records that count: equal sums are equal sets.
+func (b *Book) Sum() string {
+	h := sha256.New()
+	for _, e := range b.counting() {
+		h.Write([]byte(e.Hash)) // of one length each
+	}
+	return hex.EncodeToString(h.Sum(nil))
+}
+
+// ByKey returns the sheets by their keys.
+func (b *Book) ByKey() map[string]*Sheet {
+	out := make(map[string]*Sheet, len(b.sheets))
+	for k, s := range b.sheets {
+		out[k] = &s.Sheet
+	}
 	return out
 }
 

@@ -146,7 +146,7 @@ type Change struct {
 // Words is the reason in short, such as "from 9 cases here: ×1.8".
 func (c Change) Words() string {
 	if c.Kind != OddsChange {
-		return fmt.Sprintf("from %.3g here and %.3g elsewhere: %.0f %% instead of %.0f %%", c.Chance.Looks, c.Chance.Others, 100*c.To, 100*c.From)
+		return fmt.Sprintf("from %s here and %s elsewhere: %.0f %% instead of %.0f %%", looks(c.Chance.Looks), looks(c.Chance.Others), 100*c.To, 100*c.From)
 	}
 	n, where := c.Factor.Here.Cases, "here"
 	switch {
@@ -164,6 +164,14 @@ func (c Change) Words() string {
 		s = ""
 	}
 	return fmt.Sprintf("from %d case%s %s: ×%.2g", n, s, where, c.Factor.Mean)
+}
+
+// looks is so many of them, in whole ones once there are many.
+func looks(n float64) string {
+	if n >= 99.95 {
+		return fmt.Sprintf("%.0f", n)
+	}
+	return fmt.Sprintf("%.3g", n)
 }
 
 // Apply returns a copy of the model with the odds, the chances of signs and the

@@ -13,11 +13,12 @@ import (
 
 // A Journal holds events until the process ends. It is safe for concurrent use.
 type Journal struct {
-	mu    sync.RWMutex
-	cases map[string][]casework.Event
-	tail  map[string]int64 // when a case was last written to, in appends
-	count int64
-	pages pages
+	mu     sync.RWMutex
+	cases  map[string][]casework.Event
+	tail   map[string]int64 // when a case was last written to, in appends
+	count  int64
+	pages  pages
+	larder larder
 }
 
 // New returns an empty journal.

@@ -54,15 +54,40 @@ func keep(ctx context.Context, tx *sql.Tx, form string, mark int64, pages []case
 			}
 		}
 	}
+	if err := keepPages(ctx, tx, pages); err != nil {
+		return err
+	}
+	_, err = tx.ExecContext(ctx, `INSERT OR REPLACE INTO page_mark (one, mark, form) VALUES (1, ?, ?)`, mark, form)
+	return err
+}
+
+// keepPages replaces pages, with statements that are read once for all of them.
+func keepPages(ctx context.Context, tx *sql.Tx, pages []casework.Page) error {
+	var out, in, words *sql.Stmt
+	for _, x := range []struct {
+		to   **sql.Stmt
+		text string
+	}{
+		{&out, `DELETE FROM page_text WHERE rowid = (SELECT row FROM page WHERE case_id = ?)`},
+		{&in, `INSERT OR REPLACE INTO page (case_id, shown, keys) VALUES (?, ?, ?)`},
+		{&words, `INSERT INTO page_text (rowid, words, keys) VALUES (?, ?, ?)`},
+	} {
+		st, err := tx.PrepareContext(ctx, x.text)
+		if err != nil {
+			return err
+		}
+		defer st.Close()
+		*x.to = st
+	}
 	for _, p := range pages {
 		keys := strings.Join(p.Keys, " ")
 		if p.Closed {
 			keys += " " + closedKey
 		}
-		if _, err := tx.ExecContext(ctx, `DELETE FROM page_text WHERE rowid = (SELECT row FROM page WHERE case_id = ?)`, p.Case); err != nil {
+		if _, err := out.ExecContext(ctx, p.Case); err != nil {
 			return err
 		}
-		res, err := tx.ExecContext(ctx, `INSERT OR REPLACE INTO page (case_id, shown, keys) VALUES (?, ?, ?)`, p.Case, string(p.Shown), keys)
+		res, err := in.ExecContext(ctx, p.Case, string(p.Shown), keys)
 		if err != nil {
 			return err
 		}
@@ -70,12 +95,11 @@ func keep(ctx context.Context, tx *sql.Tx, form string, mark int64, pages []case
 		if err != nil {
 			return err
 		}
-		if _, err := tx.ExecContext(ctx, `INSERT INTO page_text (rowid, words, keys) VALUES (?, ?, ?)`, row, p.Text, keys); err != nil {
+		if _, err := words.ExecContext(ctx, row, p.Text, keys); err != nil {
 			return err
 		}
 	}
-	_, err = tx.ExecContext(ctx, `INSERT OR REPLACE INTO page_mark (one, mark, form) VALUES (1, ?, ?)`, mark, form)
-	return err
+	return nil
 }
 
 // Find implements casework.Finder. The index gives the rows latest first, so the
@@ -110,9 +134,12 @@ func (s *Store) Find(ctx context.Context, q casework.Query) ([]casework.Page, er
 	return out, nil
 }
 
+// quoted makes a string of FTS5 of any text; a NUL would end the whole expression.
+var quoted = strings.NewReplacer(`"`, `""`, "\x00", " ")
+
 // expression is the query in the language of FTS5, every term quoted.
 func expression(q casework.Query) string {
-	quote := func(s string) string { return `"` + strings.ReplaceAll(s, `"`, `""`) + `"` }
+	quote := func(s string) string { return `"` + quoted.Replace(s) + `"` }
 	var all []string
 	for i, w := range q.Words {
 		t := "words : " + quote(w)

@@ -33,6 +33,7 @@ func Run(t *testing.T, open func(t *testing.T) casework.Journal) {
 		"writers at once":                  testConcurrent,
 		"what has changed since":           testChanged,
 		"searching":                        testFind,
+		"what was worked out":              testLarder,
 	} {
 		t.Run(name, func(t *testing.T) { test(t, open(t)) })
 	}
