@@ -38,10 +38,11 @@ type Account struct {
 	Steps    []AccountStep `json:"steps"`
 	Was      []Chance      `json:"was"` // which fault it was, likeliest first
 	Unknown  float64       `json:"unknown"`
-	Stated   bool          `json:"stated"` // the repairer's word, not reckoned
-	Proof    string        `json:"proof"`  // how it was proved to be fixed, "" if it was not
-	Tried    []TestPoint   `json:"tried"`  // points of the test list done
-	Remark   string        `json:"remark"` // for the next one of its kind, with the closing; if asked for
+	Stated   bool          `json:"stated"`             // the repairer's word, not reckoned
+	Proof    string        `json:"proof"`              // how it was proved to be fixed, "" if it was not
+	Untested string        `json:"untested,omitempty"` // closed as fixed, and nothing shows that it works: says so
+	Tried    []TestPoint   `json:"tried"`              // points of the test list done
+	Remark   string        `json:"remark"`             // for the next one of its kind, with the closing; if asked for
 
 	Currency string        `json:"currency"`
 	Saved    Saved         `json:"saved"`
@@ -132,6 +133,7 @@ func (a *Account) end(c *Case, t Telling) {
 		return
 	}
 	a.Verdict, a.Ended, a.Unknown, a.Stated, a.Kg, a.Barrier, a.Saved = p.Verdict, c.ClosedAt, p.Unknown, p.Stated, p.Kg, p.Barrier, c.saved(p.Verdict)
+	a.Untested = c.untested()
 	if t.Words {
 		a.Remark = p.Remark
 	}

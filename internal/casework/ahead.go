@@ -128,10 +128,12 @@ func (k *kept) with(a *plan.Advice) *kept {
 	s := *k.s
 	s.ctx, s.thought = context.Background(), &t
 	t.advice, t.rathered = s.prefer(a)
-	if t.advice != nil && t.rathered == nil && s.steady(t.advice, k.thought.advice.Best.Move) {
+	if t.advice != nil && s.steady(t.advice, k.thought.advice.Best.Move) {
 		t.advice, t.rathered = first(t.advice, k.thought.advice.Best.Move), k.thought.rathered
 	}
-	t.further = true
+	if t.further = true; t.advice != nil && t.advice.Best.Move != k.thought.advice.Best.Move {
+		t.foretold = nil
+	}
 	v := *k.view
 	v.Next, v.RunnerUp, v.Ranking, v.Outlook, v.NoNext = nil, nil, []Card{}, nil, ""
 	s.moves(&v)

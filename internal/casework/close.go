@@ -21,8 +21,8 @@ func (d Closing) draft(ctx context.Context, s scene) (Kind, any, error) {
 	if !slices.Contains(Verdicts(), d.Verdict) {
 		return "", nil, fail(BadInput, "say fixed, not worth it, passed on or kept for parts", "%q is no way to end a case", clip(string(d.Verdict)))
 	}
-	if d.Verdict == Fixed && c.Pending {
-		return "", nil, fail(BadInput, "try the whole device and record the test, then close", "a repair was done and nothing has been tried since")
+	if d.Verdict == Fixed && c.Pending && !d.Really {
+		return "", nil, fail(Doubtful, "try the whole device and record the test, then close; or close it all the same, and it is kept as not tested", "a repair was done and nothing has been tried since, so nothing shows that it holds")
 	}
 	p := ClosedCase{Verdict: d.Verdict}
 	if d.Verdict != Fixed && d.Barrier != "" {
@@ -97,6 +97,20 @@ func (s scene) attribute(ctx context.Context, p *ClosedCase) error {
 	slices.SortStableFunc(p.Because, func(a, b Share) int { return cmpDown(a.P, b.P) })
 	p.Because = p.Because[:min(len(p.Because), sharesKept)]
 	return nil
+}
+
+// untested says that a case was closed as fixed though nothing written down shows
+// that it works; "" if something does, or it ended otherwise.
+func (c *Case) untested() string {
+	switch {
+	case c.Closed == nil || c.Closed.Verdict != Fixed || c.Works:
+		return ""
+	case len(c.trials) > 0 && c.trials[len(c.trials)-1].epoch == len(c.Acts):
+		return "the last test was not the end of it: nothing written down since shows that it works"
+	case len(c.Acts) > 0:
+		return "not tested after the repair: nothing written down shows that it holds"
+	}
+	return "not tested: nothing written down shows that it works"
 }
 
 // Close ends a case.

@@ -62,8 +62,14 @@ func (b *Bench) FindDevice(ctx context.Context, text string) (Found, error) {
 	}
 	var hits []scored
 	weight := weigher(docs)
+	spelt := map[string]bool{} // some note has it as it is written
+	for _, doc := range docs {
+		for _, w := range doc {
+			spelt[w] = true
+		}
+	}
 	for i, d := range all {
-		s, plain := alike(query, docs[i], weight)
+		s, plain := alike(query, docs[i], weight, spelt)
 		if d.called(text) {
 			s = 2
 		}
@@ -108,13 +114,16 @@ func weigher(docs [][]string) func(string) float64 {
 
 // alike is the share of the query's weight that doc accounts for, and of words
 // that no note has only as much as a half: a brand name is no reason to find nothing.
-func alike(query, doc []string, weight func(string) float64) (share float64, plain bool) {
+// A word that some note has as it is written is no slip for another one.
+func alike(query, doc []string, weight func(string) float64, spelt map[string]bool) (share float64, plain bool) {
 	sum, got := 0.0, 0.0
 	for _, q := range query {
 		w := weight(q)
 		best := 0.0
 		for _, d := range doc {
-			best = max(best, sameWord(q, d))
+			if s := sameWord(q, d); s > slipped || !spelt[q] {
+				best = max(best, s)
+			}
 		}
 		if best == 0 {
 			w /= 2

@@ -30,6 +30,9 @@ func FuzzProject(f *testing.F) {
 	f.Add("undone", []byte(`{"event":-9223372036854775808}`))
 	f.Add("corrected", []byte(`{"event":2,"data":[1]}`))
 	f.Add("corrected", []byte(`{"event":1}`))
+	f.Add("corrected", []byte(`{"event":5,"data":{}}`)) // there is none yet
+	f.Add("corrected", []byte(`{"event":4,"data":{"event":1}}`))
+	f.Add("undone", []byte(`{"event":9}`))
 	m, _ := notes(f).Model("test-loudspeaker")
 	f.Fuzz(func(t *testing.T, kind string, data []byte) {
 		if !json.Valid(data) {

@@ -159,7 +159,7 @@ func (b *Bench) Learnt(ctx context.Context) (*Learnt, error) {
 	x := &b.school
 	x.mu.Lock()
 	defer x.mu.Unlock()
-	if err := b.catchUp(ctx, bench); err != nil {
+	if err := b.catchUp(ctx, bench, true); err != nil {
 		return nil, err
 	}
 	v := &Learnt{On: c.Settings.Learn, Bench: x.own, Trouble: x.trouble, Files: x.files(c.Timeline), Devices: []LearntDevice{}}

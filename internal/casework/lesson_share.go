@@ -89,7 +89,7 @@ func (b *Bench) ShareLessons(ctx context.Context, w io.Writer) error {
 	x := &b.school
 	x.mu.Lock()
 	defer x.mu.Unlock()
-	if err := b.catchUp(ctx, bench); err != nil {
+	if err := b.catchUp(ctx, bench, true); err != nil {
 		return err
 	}
 	return writeShare(w, x.book)

@@ -104,7 +104,8 @@ func (b *Bench) FindCase(ctx context.Context, text string) (string, error) {
 	if err != nil {
 		return "", err
 	}
-	text = strings.ToLower(strings.TrimSpace(text))
+	typed := strings.TrimSpace(text)
+	text = strings.ToLower(typed)
 	if text == "" {
 		for _, l := range list {
 			if l.State != Done {
@@ -131,7 +132,7 @@ func (b *Bench) FindCase(ctx context.Context, text string) (string, error) {
 		case 1:
 			return hits[0].ID, nil
 		}
-		return "", &Error{Code: Ambiguous, Text: "several cases fit " + clip(text), Next: "say which", Choices: hits}
+		return "", &Error{Code: Ambiguous, Text: `several cases fit "` + clip(typed) + `"`, Next: "say which", Choices: hits}
 	}
-	return "", fail(NotFound, "look at the list of cases", "no case fits %q", clip(text))
+	return "", fail(NotFound, "look at the list of cases", "no case fits %q", clip(typed))
 }

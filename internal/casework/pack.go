@@ -263,7 +263,7 @@ func packedEvents(data []byte) (map[string][]Event, []string, error) {
 	for id, events := range cases { // what cannot be projected must not get in
 		_, err := project(nil, namesOf(nil), nil, events)
 		if err == nil && id == BenchCase {
-			_, err = makeShelf(events, map[int]*Stocked{})
+			_, err = makeShelf(events, map[int]*stocking{})
 		}
 		if err != nil {
 			return nil, nil, &Error{Code: BadInput, Text: "the journal in the pack makes no sense: " + firstSentence(err), Next: "give the file as it was packed", Err: err}

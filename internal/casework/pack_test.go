@@ -168,6 +168,7 @@ func TestUnpackRefuses(t *testing.T) {
 			return d
 		}),
 		"out of order": replace(`"seq":2`, `"seq":3`), "bad name": replace(`{"case":"`, `{"case":"../`), "bad payload": replace(`"data":{`, `"data":{{`), "another sort of payload": replace(`"data":{"rate":12}`, `"data":["rate"]`),
+		"a bench that was taken in": replace(`"kind":"settled"`, `"kind":"opened"`), "a case that was not": replace(`"kind":"opened"`, `"kind":"remarked"`),
 		"a shelf that makes no sense": again(func(name string, d []byte) []byte {
 			d = bytes.Replace(d, []byte(`"kind":"settled"`), []byte(`"kind":"stocked"`), 1)
 			return bytes.Replace(d, []byte(`"data":{"rate":12}`), []byte(`"data":{"lines":7}`), 1)

@@ -2,7 +2,6 @@ package casework
 
 import (
 	"context"
-	"fmt"
 	"slices"
 	"strings"
 
@@ -91,7 +90,7 @@ func (b *Bench) Instead(ctx context.Context, a InsteadAsk) (*Instead, error) {
 	}
 	req, err := fit.For(old)
 	if err != nil {
-		return nil, &Error{Code: BadInput, Text: err.Error(), Next: "write it as in: electrolytic 470 µF 25 V 105 °C", Err: err}
+		return nil, &Error{Code: BadInput, Text: err.Error(), Next: "write it as in: " + examples[old.Kind], Err: err}
 	}
 	out := &Instead{Title: req.Title, Old: p.Text, Kind: string(old.Kind), Figures: figuresOf(old.Figures, old.Words), Unread: list(p.Rest), Pieces: max(1, req.Pieces), LikeForLike: req.LikeForLike,
 		Asks: []Demand{}, Cautions: list(req.Cautions), Shelf: []Candidate{}, Boards: []Candidate{}, Typed: []Candidate{}, Offers: []Candidate{}, Polarity: poleOf(old.Kind), Trust: "limits are common practice, no source, unless the reason names one"}
@@ -172,6 +171,11 @@ func (a InsteadAsk) old() (fit.Old, stock.Part, error) {
 			p.Text = typed
 		}
 	}
+	if a.Kind == "" {
+		if err := notReckoned(typed, p.Kind); err != nil {
+			return fit.Old{}, p, err
+		}
+	}
 	if p.Kind == part.Unknown {
 		return fit.Old{}, p, fail(BadInput, "say it in front, as in: electrolytic 470 µF 25 V; or choose it", "%q does not say what kind of part it is", clip(typed))
 	}
@@ -210,7 +214,7 @@ func (out *Instead) search(ctx context.Context, s *shelf, req fit.Requirement, r
 		sum.NearMiss += res.NearMiss
 		sum.Refused += res.Refused
 		for _, j := range res.Judgements {
-			l := s.byID[j.Candidate.Name]
+			l := s.at(j.Candidate.Name)
 			if l == nil {
 				continue
 			}
@@ -257,7 +261,7 @@ func (b *Bench) judgeOffers(ctx context.Context, a InsteadAsk, req fit.Requireme
 				continue
 			}
 			x.Price = o.Price
-			x.Place = joined(", ", o.Seller, fmt.Sprintf("%g days", o.Days))
+			x.Place = joined(", ", o.Seller, Days(o.Days))
 			out.Offers = append(out.Offers, x)
 		}
 	}

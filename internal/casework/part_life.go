@@ -109,7 +109,7 @@ func yearsWords(y float64) string {
 	case y >= 1:
 		return fmt.Sprintf("%.1f years", y)
 	}
-	return fmt.Sprintf("%.0f days", y*365.25)
+	return Days(math.Round(y * 365.25))
 }
 
 func orElse(v, other float64) float64 {

@@ -16,6 +16,7 @@ var feedBlocks = []struct {
 	{rework.PFC, []string{"pfc-stage"}},
 	{rework.Switched, []string{"flyback-supply", "switched-supply-open-frame", "atx-supply", "standby-supply", "led-lamp-driver"}},
 	{rework.Linear, []string{"linear-supply", "small-linear-supply", "transformer-low-voltage-lighting"}},
+	{rework.Ballast, []string{"fluorescent-ballast"}},
 	{rework.Heater, []string{"lamp-holder-and-switch"}},
 }
 

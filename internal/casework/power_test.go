@@ -17,7 +17,7 @@ func TestPowerFeedOfTheNote(t *testing.T) {
 	for device, want := range map[string]string{
 		"kettle": "heating element", "toaster": "heating element", "washing-machine": "heating element", "lamp-plain": "lamp", "vacuum-mains": "motor", "blender": "motor",
 		"powered-loudspeaker": "transformer", "flat-panel-display-led": "power-factor", "disc-player-video": "switched", "desk-lamp-led": "switched",
-		"laptop": "low voltage", "torch-lantern": "low voltage", "cordless-vacuum": "low voltage", "lamp-fluorescent": "", "microwave-oven": "",
+		"laptop": "low voltage", "torch-lantern": "low voltage", "cordless-vacuum": "low voltage", "lamp-fluorescent": "tube and ballast", "microwave-oven": "",
 	} {
 		id := ok[casework.Receipt](t)(b.Open(ctx, casework.Opening{Device: device})).Case
 		a := ok[casework.PowerAsk](t)(b.PowerAskOf(ctx, id))

@@ -118,7 +118,7 @@ func (b *Bench) PowerUp(ctx context.Context, caseID string, a PowerAsk) (*FirstP
 	}
 	out.Ask.Volts, out.Amps, out.Limit, out.Raise = p.Volts, p.Amps, p.Limit, p.Raise
 	out.Measure, out.Stand, out.Not = p.Measure, p.Stand, p.Not
-	if reads := a.Feed != string(rework.Heater) && a.Feed != string(rework.Motor); reads && !c.Settings.NoLive && !c.Settings.LiveSaid {
+	if reads := !rework.Feed(a.Feed).ClosedUp(); reads && !c.Settings.NoLive && !c.Settings.LiveSaid {
 		out.Stand = append([]string{"These readings are taken inside with the power on, and nobody has said yet whether this bench works that way (settings, live work). Until then: cover on, and go by the lamp or the supply's current alone."}, out.Stand...)
 	}
 	if c.Model != nil {

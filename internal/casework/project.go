@@ -34,7 +34,7 @@ func Project(m *note.Model, bench, events []Event) (*Case, error) {
 	if err != nil {
 		return nil, err
 	}
-	s, err := makeShelf(bench, map[int]*Stocked{})
+	s, err := makeShelf(bench, map[int]*stocking{})
 	if err != nil {
 		return nil, err
 	}

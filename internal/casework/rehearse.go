@@ -2,6 +2,7 @@ package casework
 
 import (
 	"context"
+	"slices"
 
 	"fettler/internal/belief"
 	"fettler/internal/plan"
@@ -56,15 +57,16 @@ type Way struct {
 	Next  *Stage  `json:"next"`
 }
 
-// rehearser is an adviser that can lay its plan out in advance.
+// rehearser is an adviser that can lay its plan out in advance, from a first move on.
 type rehearser interface {
+	Adviser
 	Rehearse(ctx context.Context, b *belief.Belief, sit plan.Situation, nodes int) (*plan.Rehearsal, error)
+	RehearseFrom(ctx context.Context, b *belief.Belief, sit plan.Situation, nodes int, first plan.Move) (*plan.Rehearsal, error)
 }
 
 // Rehearse lays out the plan from here, at most so many steps of it (0 means the
 // planner's own measure, and is worked out once). It begins with the advice of
-// Further; after that every place is decided by looking one move ahead. Only where that advice is
-// no check and another than the quick one the plan begins with the quick one, and Instead says so.
+// Further; after that every place is decided by looking one move ahead, after a check as it will be advised then.
 func (b *Bench) Rehearse(ctx context.Context, caseID string, steps int) (*Rehearsed, error) {
 	k, err := b.look(ctx, caseID)
 	if err != nil {
@@ -135,16 +137,42 @@ func (b *Bench) rehearse(ctx context.Context, caseID string, k *kept) (*Rehearse
 }
 
 // laid is what is kept with the plan laid out: from then on the outlook is that of
-// the plan, not of the first reckoning, which makes repairs in order without looking again.
+// the plan, not of the first reckoning, which makes repairs in order without looking again, and
+// what follows each result of the next move is what will be advised then.
 func (k *kept) laid(out *Rehearsed) *kept {
 	next := *k
 	next.mulled.ahead = out
+	v := *k.view
 	if k.view.Outlook != nil {
-		v, o := *k.view, *k.view.Outlook
+		o := *k.view.Outlook
 		o.Success, o.Money, o.Minutes, o.Gain, o.Laid = out.Success, out.Money.Mean, out.Minutes.Mean, out.Gain.Mean, true
-		v.Outlook, next.view, next.quick = &o, &v, k.view.Outlook
+		v.Outlook, next.quick = &o, k.view.Outlook
 	}
+	v.foretell(out.First)
+	next.view = &v
 	return &next
+}
+
+// foretell takes what follows the next move from the plan laid out.
+func (v *View) foretell(first *Stage) {
+	if v.Next == nil || first == nil || first.Kind != v.Next.Kind || first.ID != v.Next.ID || len(first.Ways) != len(v.Next.Results) {
+		return
+	}
+	v.Ranking = slices.Clone(v.Ranking)
+	for i := range v.Ranking {
+		c := &v.Ranking[i]
+		if c.Kind != v.Next.Kind || c.ID != v.Next.ID {
+			continue
+		}
+		c.Results = slices.Clone(c.Results)
+		for k, w := range first.Ways {
+			if w.Next != nil {
+				c.Results[k].Then = w.Next.Title
+			}
+		}
+		v.Next = c
+		return
+	}
 }
 
 // LaidOut returns the view of a case with the outlook of the plan laid out, waiting for it if
@@ -189,24 +217,35 @@ func (s *sheet) rehearse(ctx context.Context, steps int) (*Rehearsed, error) {
 	if !able {
 		return nil, fail(BadInput, "follow the advice step by step", "this planner cannot lay its plan out in advance")
 	}
-	x, err := r.Rehearse(ctx, s.now, s.sit, steps)
+	x, err := s.layOut(ctx, r, steps)
 	if err != nil {
 		return nil, err
 	}
-	gain := x.Gain
-	if s.advice != nil && s.advice.Best.Kind == plan.Check && (x.Root == nil || x.Root.Move != s.advice.Best.Move) {
-		y, err := s.rehearseAfter(ctx, r, steps)
-		if err != nil {
-			return nil, err
-		}
-		if y != nil {
-			x = y
-		}
-	}
-	return s.rehearsed(x, gain), nil
+	return s.rehearsed(x), nil
 }
 
-func (s *sheet) rehearsed(x *plan.Rehearsal, gain func(plan.Leaf) float64) *Rehearsed {
+// layOut lays the plan out from the move that is advised.
+func (s *sheet) layOut(ctx context.Context, r rehearser, steps int) (*plan.Rehearsal, error) {
+	if s.advice == nil {
+		return nil, fail(BadInput, "look at what stands in the way", "nothing is advised: %s", s.noAdvice)
+	}
+	if s.advice.Best.Kind == plan.Check {
+		if x, err := s.rehearseAfter(ctx, r, steps); x != nil || err != nil {
+			return x, err
+		}
+	}
+	return r.RehearseFrom(ctx, s.now, s.sit, steps, s.advice.Best.Move)
+}
+
+// gain is what an end leaves against stopping at once.
+func (s *sheet) gain(l plan.Leaf) float64 {
+	if l.Works {
+		return max(0, s.c.Settings.Worth-s.c.Settings.Scrap) - l.Total
+	}
+	return -l.Total
+}
+
+func (s *sheet) rehearsed(x *plan.Rehearsal) *Rehearsed {
 	spread := func(what func(plan.Leaf) float64) Spread {
 		if len(x.Leaves) == 0 {
 			return Spread{}
@@ -218,7 +257,7 @@ func (s *sheet) rehearsed(x *plan.Rehearsal, gain func(plan.Leaf) float64) *Rehe
 		Money:   spread(func(l plan.Leaf) float64 { return l.Money }),
 		Minutes: spread(func(l plan.Leaf) float64 { return l.Minutes }),
 		Days:    spread(func(l plan.Leaf) float64 { return l.Days }),
-		Gain:    spread(gain),
+		Gain:    spread(s.gain),
 	}
 	if s.advice != nil {
 		out.StopAt, out.Goes = s.stopAfter(s.advice.Best.Kind == plan.Stop), s.goes(s.advice.Going)

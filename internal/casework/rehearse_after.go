@@ -2,7 +2,6 @@ package casework
 
 import (
 	"context"
-	"maps"
 	"slices"
 
 	"fettler/internal/belief"
@@ -18,28 +17,16 @@ const usualSteps = 60
 // advised. It returns nil if a result cannot be put down as evidence.
 func (s *sheet) rehearseAfter(ctx context.Context, r rehearser, steps int) (*plan.Rehearsal, error) {
 	first := s.advice.Best
-	check := &s.k.m.Checks[first.Index]
 	if steps <= 0 {
 		steps = usualSteps
 	}
-	sit := s.sit
-	sit.Access, _ = reach(s.k.m, s.c.Access, check.Access, check.Live)
-	sit.Known = maps.Clone(s.sit.Known)
 	out := &plan.Rehearsal{Root: &plan.Step{Move: first.Move, Cost: first.Cost, P: 1, Total: first.Total, Tops: s.likeliest()}}
 	for _, res := range first.Results {
-		ev := s.ev
-		for _, v := range res.Values {
-			o, ok := s.seen(v)
-			if !ok {
-				return nil, nil
-			}
-			ev, sit.Known[v.Finding] = ev.With(o), true
-		}
-		b, err := s.e.Posterior(ctx, ev)
-		if err != nil {
+		next, err := s.afterResult(ctx, r, res)
+		if err != nil || next == nil {
 			return nil, err
 		}
-		x, err := r.Rehearse(ctx, b, sit, max(5, int(float64(steps)*res.P)))
+		x, err := r.RehearseFrom(ctx, next.now, next.sit, max(5, int(float64(steps)*res.P)), next.advice.Best.Move)
 		if err != nil {
 			return nil, err
 		}

@@ -65,7 +65,8 @@ func manyClosed(b *testing.B, n int) *sqlite.Store {
 const many = 100_000
 
 // BenchmarkManyCases measures a bench with 100,000 closed cases: what the first look
-// takes in a new process, what a closing more costs, and searching.
+// takes in a new process, with and without what an earlier one has kept, what a closing
+// more costs, and searching.
 func BenchmarkManyCases(b *testing.B) {
 	s := manyClosed(b, many)
 	open := func() *casework.Bench { return casework.New(s, notes(b), casework.Options{Now: clock()}) }
@@ -76,6 +77,20 @@ func BenchmarkManyCases(b *testing.B) {
 	b.Run("first look of a process", func(b *testing.B) {
 		for b.Loop() {
 			if _, err := open().Learnt(ctx); err != nil {
+				b.Fatal(err)
+			}
+		}
+	})
+	shown := loudspeaker(b, warm, casework.Noticing{Answers: yes("dead")})
+	b.Run("first view of a process", func(b *testing.B) {
+		for b.Loop() {
+			view(b, open(), shown)
+		}
+	})
+	b.Run("first look with nothing kept", func(b *testing.B) {
+		for b.Loop() {
+			bench := casework.New(bare{s, s, s}, notes(b), casework.Options{Now: clock()})
+			if _, err := bench.Learnt(ctx); err != nil {
 				b.Fatal(err)
 			}
 		}

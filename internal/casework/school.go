@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"maps"
 	"slices"
 	"sync"
 
@@ -12,26 +13,43 @@ import (
 )
 
 // school is what closed cases have taught so far. It is derived from the journals
-// and brought up to date whenever one of them has moved on.
+// and brought up to date whenever one of them has moved on. What it has made is kept
+// beside the journal (school_keep.go), so that the next process begins from there.
 type school struct {
 	mu      sync.Mutex
-	mark    int64             // of the Tracker
-	seen    map[string]int    // without a Tracker: last event known, by case
-	taught  map[string]record // closed cases that count, by case
-	sheets  map[string]*ledger.Sheet
-	entered map[string]bool        // sheets in the book
-	keys    map[*note.Model]string // sheets of models in use
-	others  []string               // files taken over, as of the book
+	begun   bool
+	at      milestone                // how far the journal has been read
+	seen    map[string]int           // without a Tracker: last event known, by case
+	taught  map[string]taught        // closed cases in the book, by case
+	sheets  map[string]*ledger.Sheet // brought by closed cases
+	entered map[string]bool          // sheets in the book
+	brought map[string]bool          // sheets that a closed case has brought, also if there is no book yet
+	keys    map[*note.Model]string   // sheets of models in use
+	others  []string                 // files taken over, as of the lessons
 	from    map[string]*ledger.Book
 	missing []string // files that cannot be read
 
-	own     string // name of this bench, as of the book
-	book    *ledger.Book
+	own     string       // name of this bench, as of the lessons
+	book    *ledger.Book // nil as long as lessons that were kept are all that is needed
 	lessons *ledger.Lessons
-	stale   bool
-	rebuild bool     // the book as a whole, and not only the changed cases
-	changed []string // cases to be put into the book
+	sum     string            // of the book as of the lessons
+	stale   bool              // the book may say more than the lessons
+	changed map[string]record // cases to be put into the book
 	trouble string
+
+	unkept []ledger.Record // put into the book since it was kept
+	anew   bool            // all of the book is to be kept, and not only those
+	jars   int             // of the book as it is kept
+	jarred map[string]bool // sheets in them
+	until  milestone       // how far they go
+	told   milestone       // that of the lessons as they are kept
+	keep   int             // see keepFrom
+}
+
+// taught is what is known of a case that is in the book.
+type taught struct {
+	revision int
+	gone     bool
 }
 
 // A record is a closed case as the book wants it, but for the name of the bench.
@@ -40,7 +58,7 @@ type record struct {
 	closed   Event
 	lesson   *Lesson
 	fixed    bool
-	gone     bool // it was closed once and is no more
+	gone     bool // it taught something once and does no more
 }
 
 // hereBench names this bench in the book as long as it has no name of its own.
@@ -60,7 +78,7 @@ func (b *Bench) study(ctx context.Context, bench []Event) error {
 		b.teach(nil)
 		return nil
 	}
-	if err := b.catchUp(ctx, bench); err != nil {
+	if err := b.catchUp(ctx, bench, false); err != nil {
 		return err
 	}
 	b.teach(x.lessons)
@@ -74,28 +92,63 @@ func (b *Bench) teach(l *ledger.Lessons) {
 	b.mu.Unlock()
 }
 
-// catchUp reads what is new and makes the lessons anew if that changes them. The
-// caller holds the lock.
-func (b *Bench) catchUp(ctx context.Context, bench []Event) error {
+// catchUp reads what is new and makes the lessons anew if that changes them. With whole
+// the book is wanted too. The caller holds the lock.
+func (b *Bench) catchUp(ctx context.Context, bench []Event, whole bool) error {
 	x := &b.school
-	if x.taught == nil {
-		x.taught, x.sheets, x.keys, x.from, x.seen = map[string]record{}, map[string]*ledger.Sheet{}, map[*note.Model]string{}, map[string]*ledger.Book{}, map[string]int{}
-		x.stale, x.rebuild = true, true
+	own, others := benchName(bench), takenOver(bench)
+	if !x.begun {
+		x.begin()
+		if err := b.recallLessons(ctx); err != nil {
+			return err
+		}
+	}
+	same := own == x.own && slices.Equal(others, x.others)
+	if !same {
+		x.told = milestone{}
+	}
+	if x.book == nil {
+		if x.lessons != nil && same && !whole {
+			if taught, err := b.taughtSince(ctx); err != nil || !taught {
+				return err
+			}
+		}
+		if err := b.openBook(ctx, own, others); err != nil {
+			return err
+		}
+		x.stale = true
+	} else if !same {
+		x.stale = true
+		if err := b.rename(ctx, own, others); err != nil {
+			return err
+		}
 	}
 	if err := b.readClosings(ctx); err != nil {
 		return err
 	}
-	own, others := benchName(bench), takenOver(bench)
-	if own != x.own || !slices.Equal(others, x.others) {
-		x.own, x.others, x.stale, x.rebuild = own, others, true, true
-	}
+	x.fillBook()
 	if !x.stale {
 		return nil
 	}
-	if err := b.fillBook(ctx); err != nil {
-		return err
+	if sum := x.book.Sum(); x.lessons == nil || x.sum != sum {
+		x.refresh()
+		x.sum, x.told = sum, milestone{}
 	}
-	x.lessons, x.stale = nil, false
+	x.stale = false
+	b.keepLessons(ctx)
+	b.keepBook(ctx)
+	return nil
+}
+
+func (x *school) begin() {
+	x.begun, x.taught, x.sheets, x.entered, x.brought = true, map[string]taught{}, map[string]*ledger.Sheet{}, map[string]bool{}, map[string]bool{}
+	x.jarred = map[string]bool{}
+	x.keys, x.from, x.seen, x.changed = map[*note.Model]string{}, map[string]*ledger.Book{}, map[string]int{}, map[string]record{}
+}
+
+// refresh makes the lessons anew.
+func (x *school) refresh() {
+	x.lessons = nil
 	lessons, err := x.book.Refresh(ledger.Settings{})
 	switch {
 	case err != nil:
@@ -103,13 +156,12 @@ func (b *Bench) catchUp(ctx context.Context, bench []Event) error {
 	case lessons.Cases > 0:
 		x.lessons = lessons
 	}
-	return nil
 }
 
 // readClosings looks at every case written to since it last did.
 func (b *Bench) readClosings(ctx context.Context) error {
 	x := &b.school
-	ends, mark, err := b.changedSince(ctx, x.mark)
+	ends, mark, err := b.changedSince(ctx, x.at.mark)
 	if err != nil {
 		return storeError(err)
 	}
@@ -121,23 +173,18 @@ func (b *Bench) readClosings(ctx context.Context) error {
 			return err
 		}
 		old, had := x.taught[e.Case]
-		switch {
-		case !ok && !had:
+		if !ok || had && old == (taught{r.revision, r.gone}) {
 			continue
-		case !ok: // it taught something, and is open again
-			x.taught[e.Case] = record{revision: e.Seq, closed: e, gone: true}
-		case had && old.revision == r.revision:
-			continue
-		default:
-			x.taught[e.Case] = r
-			if r.lesson.Note != nil {
-				x.sheets[r.lesson.Sheet] = r.lesson.Note
-			}
 		}
+		x.taught[e.Case] = taught{r.revision, r.gone}
+		if !r.gone && r.lesson.Note != nil {
+			x.sheets[r.lesson.Sheet], x.brought[r.lesson.Sheet] = r.lesson.Note, true
+		}
+		r.closed.Data = nil // what it says is in the lesson
 		x.stale = true
-		x.changed = append(x.changed, e.Case)
+		x.changed[e.Case] = r
 	}
-	x.mark = mark
+	x.at = x.at.after(ends, mark)
 	return nil
 }
 
@@ -188,12 +235,15 @@ func (b *Bench) changedSince(ctx context.Context, mark int64) ([]Event, int64, e
 	return out, mark, nil
 }
 
-// closing returns what a case teaches, given its last event. A closing that is the
-// last event stands as it is: nothing can have undone or corrected it.
+// closing returns what a case teaches, given its last event; false if it never taught
+// anything. A closing that is the last event stands as it is: nothing can have undone or
+// corrected it.
 func (b *Bench) closing(ctx context.Context, last Event) (record, bool, error) {
 	if last.Kind == KindClosed {
 		p, err := decode[ClosedCase](last, last.Data)
-		return record{revision: last.Seq, closed: last, lesson: p.Lesson, fixed: p.Verdict == Fixed}, err == nil && p.Lesson != nil, err
+		if err != nil || p.Lesson != nil {
+			return record{revision: last.Seq, closed: last, lesson: p.Lesson, fixed: p.Verdict == Fixed}, err == nil, err
+		}
 	}
 	events, err := b.events(ctx, last.Case)
 	if err != nil {
@@ -204,14 +254,21 @@ func (b *Bench) closing(ctx context.Context, last Event) (record, bool, error) {
 
 // closingOf finds the closing that stands among all events of a case. Its figures
 // are those at the closing; what is corrected later counts once the case is closed anew.
+// A case that taught something once and is open again is gone.
 func closingOf(events []Event) (record, bool, error) {
 	eff := effects(events)
-	var at *Event
+	var at, ever *Event
 	revision := 0
 	for i, e := range events {
 		switch {
 		case e.Kind == KindUndone, e.Kind == KindCorrected:
 			revision = e.Seq
+		case e.Kind == KindClosed && ever == nil:
+			if p, err := decode[ClosedCase](e, e.Data); err == nil && p.Lesson != nil {
+				ever = &events[i]
+			}
+		}
+		switch {
 		case eff[i].void:
 		case e.Kind == KindClosed:
 			at, revision = &events[i], e.Seq
@@ -219,43 +276,36 @@ func closingOf(events []Event) (record, bool, error) {
 			at, revision = nil, e.Seq
 		}
 	}
-	if at == nil {
-		return record{}, false, nil
+	if at != nil {
+		p, err := decode[ClosedCase](*at, eff[at.Seq-1].data)
+		if err != nil {
+			return record{}, false, err
+		}
+		if p.Lesson != nil {
+			return record{revision: revision, closed: *at, lesson: p.Lesson, fixed: p.Verdict == Fixed}, true, nil
+		}
 	}
-	p, err := decode[ClosedCase](*at, eff[at.Seq-1].data)
-	if err != nil || p.Lesson == nil {
-		return record{}, false, err
+	if ever != nil {
+		return record{revision: revision, closed: *ever, gone: true}, true, nil
 	}
-	return record{revision: revision, closed: *at, lesson: p.Lesson, fixed: p.Verdict == Fixed}, true, nil
+	return record{}, false, nil
 }
 
-// fillBook puts own records and those taken over into the book: those of changed
-// cases, or all if the bench has another name or other files than before. Of
-// several revisions of a case the book counts the last.
-func (b *Bench) fillBook(ctx context.Context) error {
+// addOthersTo puts what other benches have seen into a book.
+func (b *Bench) addOthersTo(ctx context.Context, book *ledger.Book, own string, others []string) error {
 	x := &b.school
-	if x.rebuild {
-		x.book, x.trouble, x.changed, x.entered = new(ledger.Book), "", x.changed[:0], map[string]bool{}
-		for id := range x.taught {
-			x.changed = append(x.changed, id)
-		}
-	}
-	errs := []error{x.enter(x.changed)}
-	x.changed = x.changed[:0]
-	if x.rebuild {
-		x.missing = nil
-		for _, hash := range x.others {
-			other, err := b.otherBook(ctx, hash)
-			if err != nil {
-				if ctx.Err() != nil {
-					return ctx.Err()
-				}
-				x.missing = append(x.missing, hash)
-				continue
+	x.missing = nil
+	var errs []error
+	for _, hash := range others {
+		other, err := b.otherBook(ctx, hash)
+		if err != nil {
+			if ctx.Err() != nil {
+				return ctx.Err()
 			}
-			errs = append(errs, addOthers(x.book, other, x.name()))
+			x.missing = append(x.missing, hash)
+			continue
 		}
-		x.rebuild = false
+		errs = append(errs, addOthers(book, other, nameOr(own)))
 	}
 	if err := errors.Join(errs...); err != nil {
 		x.trouble = err.Error()
@@ -263,12 +313,50 @@ func (b *Bench) fillBook(ctx context.Context) error {
 	return nil
 }
 
-// enter puts cases into the book, and the sheets they need.
-func (x *school) enter(ids []string) error {
+// rename makes the book anew because the bench has another name, or other files.
+func (b *Bench) rename(ctx context.Context, own string, others []string) error {
+	x := &b.school
+	book, err := renamed(x.book, x.name(), nameOr(own))
+	if err != nil {
+		return err
+	}
+	x.anew = x.anew || own != x.own
+	x.book, x.trouble, x.own, x.others = book, "", own, nil
+	if err := b.addOthersTo(ctx, book, own, others); err != nil {
+		return err
+	}
+	x.others = others
+	return nil
+}
+
+// renamed is a book of the records of this bench alone, under another name.
+func renamed(old *ledger.Book, was, name string) (*ledger.Book, error) {
+	book := new(ledger.Book)
+	for _, s := range old.Sheets() {
+		if _, err := book.AddSheet(s); err != nil {
+			return nil, err
+		}
+	}
+	mine := ownOf(old, was)
+	for i := range mine {
+		mine[i].Bench = name
+	}
+	_, err := book.Enter(mine...)
+	return book, err
+}
+
+// ownOf are the records of a bench in a book.
+func ownOf(book *ledger.Book, name string) []ledger.Record {
+	return slices.DeleteFunc(book.All(), func(r ledger.Record) bool { return r.Bench != name })
+}
+
+// fillBook puts the changed cases into the book. Of several revisions of a case the book
+// counts the last.
+func (x *school) fillBook() {
 	var errs []error
-	records := make([]ledger.Record, 0, len(ids))
-	for _, id := range ids {
-		r := x.taught[id]
+	records := make([]ledger.Record, 0, len(x.changed))
+	for _, id := range slices.Sorted(maps.Keys(x.changed)) {
+		r := x.changed[id]
 		s := x.sheets[r.sheet()]
 		if s != nil && !x.entered[r.sheet()] {
 			if _, err := x.book.AddSheet(*s); err != nil {
@@ -284,14 +372,21 @@ func (x *school) enter(ids []string) error {
 		}
 		records = append(records, made)
 	}
-	return errors.Join(append(errs, x.book.Enter(records...))...)
+	entered, err := x.book.Enter(records...)
+	x.unkept = append(x.unkept, entered...)
+	if err := errors.Join(append(errs, err)...); err != nil {
+		x.trouble = err.Error()
+	}
+	clear(x.changed)
 }
 
-func (x *school) name() string {
-	if x.own == "" {
+func (x *school) name() string { return nameOr(x.own) }
+
+func nameOr(own string) string {
+	if own == "" {
 		return hereBench
 	}
-	return x.own
+	return own
 }
 
 // addOthers adds what other benches have seen. What this bench has sent out and
@@ -346,7 +441,7 @@ func (r record) record(bench, id string, s *ledger.Sheet) (ledger.Record, error)
 func (x *school) sheet(k *knowledge) (string, *ledger.Sheet) {
 	x.mu.Lock()
 	defer x.mu.Unlock()
-	if key := x.keys[k.source]; key != "" && x.sheets[key] != nil {
+	if key := x.keys[k.source]; key != "" && x.brought[key] {
 		return key, nil
 	}
 	s := ledger.SheetOf(k.source)
@@ -354,7 +449,7 @@ func (x *school) sheet(k *knowledge) (string, *ledger.Sheet) {
 	if x.keys != nil {
 		x.keys[k.source] = key
 	}
-	if x.sheets[key] != nil {
+	if x.brought[key] {
 		return key, nil
 	}
 	return key, &s

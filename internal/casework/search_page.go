@@ -138,21 +138,12 @@ func (b *Bench) searchable(ctx context.Context) (Finder, error) {
 	for first := true; first || len(ends) > 0; first = false {
 		batch := ends[:min(len(ends), keepBatch)]
 		ends = ends[len(batch):]
-		pages := make([]Page, 0, len(batch))
-		for _, e := range batch {
-			events, err := b.events(ctx, e.Case)
+		pages, errs := make([]Page, len(batch)), make([]error, len(batch))
+		parallel(len(batch), func(i int) { pages[i], errs[i] = b.pageOf(ctx, batch[i].Case) })
+		for _, err := range errs {
 			if err != nil {
 				return nil, err
 			}
-			c, err := b.project(nil, events)
-			if err != nil {
-				return nil, err
-			}
-			p, err := c.page()
-			if err != nil {
-				return nil, err
-			}
-			pages = append(pages, p)
 		}
 		upTo := mark // until all are kept, the same cases are made again
 		if len(ends) == 0 {
@@ -163,4 +154,17 @@ func (b *Bench) searchable(ctx context.Context) (Finder, error) {
 		}
 	}
 	return f, nil
+}
+
+// pageOf is what can be found of a case as it is now.
+func (b *Bench) pageOf(ctx context.Context, id string) (Page, error) {
+	events, err := b.events(ctx, id)
+	if err != nil {
+		return Page{}, err
+	}
+	c, err := b.project(nil, events)
+	if err != nil {
+		return Page{}, err
+	}
+	return c.page()
 }

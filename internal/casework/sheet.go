@@ -35,7 +35,8 @@ type thought struct {
 	advice   *plan.Advice
 	rathered *preferred // what was put before the planner's first; nil if nothing
 	noAdvice string
-	further  bool // advice looked further ahead than one move
+	further  bool        // advice looked further ahead than one move
+	foretold []plan.Move // what will be advised after each result of the advised check, as far as worked out
 }
 
 // mostKept bounds the views kept.
@@ -163,7 +164,7 @@ func (s *sheet) think(last *thought) error {
 	if last != nil && sameEvidence(last.ev, t.ev) {
 		t.now, t.why = last.now, last.why
 		if last.advice != nil && s.c.Closed == nil && reflect.DeepEqual(last.sit, t.sit) && reflect.DeepEqual(last.set, t.set) {
-			t.advice, t.rathered, t.further = last.advice, last.rathered, last.further
+			t.advice, t.rathered, t.further, t.foretold = last.advice, last.rathered, last.further, last.foretold
 			return nil
 		}
 		return s.advise()
@@ -275,6 +276,9 @@ func (s *sheet) advise() error {
 	if err == nil {
 		s.advice, err = a.Advise(s.ctx, s.now, s.sit)
 		s.advice, s.rathered = s.prefer(s.advice)
+	}
+	if err == nil {
+		s.foretold, err = s.foretell(s.ctx, a)
 	}
 	if s.ctx.Err() != nil {
 		return s.ctx.Err()

@@ -93,7 +93,7 @@ func (s *sheet) outcome() *Outcome {
 	if p == nil {
 		return nil
 	}
-	o := &Outcome{Verdict: p.Verdict, Unknown: p.Unknown, Stated: p.Stated, Kg: p.Kg, Barrier: p.Barrier, Remark: p.Remark, At: s.c.ClosedAt, Because: []Chance{}, Saved: s.c.saved(p.Verdict)}
+	o := &Outcome{Verdict: p.Verdict, Unknown: p.Unknown, Stated: p.Stated, Kg: p.Kg, Barrier: p.Barrier, Remark: p.Remark, At: s.c.ClosedAt, Because: []Chance{}, Saved: s.c.saved(p.Verdict), Untested: s.c.untested()}
 	for _, b := range p.Because {
 		ch := Chance{Mode: b.Mode, Title: b.Mode, Now: b.P, Before: b.P}
 		if i, ok := s.c.names.modes[b.Mode]; ok {

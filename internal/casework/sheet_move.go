@@ -41,7 +41,7 @@ func (s *sheet) moves(v *View) {
 // idle says that the move at index i is a look after which the best one is made
 // anyway: no other way to go on.
 func (s *sheet) idle(i int) bool {
-	next, ok := follows(s.advice.Ranking[i])
+	next, ok := s.advice.Ranking[i].Follows()
 	return ok && next == s.advice.Best.Move
 }
 
@@ -62,8 +62,12 @@ func (s *sheet) card(r plan.Ranked) Card {
 	}
 	rate := s.c.Settings.Rate
 	c.Cost = Cost{Money: r.Cost.Money, Time: c.Total / 60 * rate, Days: r.Cost.Days, Hazard: r.Cost.Hazard, Harm: r.Cost.Harm, Total: r.Cost.Total}
-	for _, x := range r.Results {
-		c.Results = append(c.Results, s.result(r.Kind, s.moveTitle(r.Move), x))
+	for i, x := range r.Results {
+		res := s.result(r.Kind, s.moveTitle(r.Move), x)
+		if !x.Works {
+			res.Then = s.then(r.Move, i, x.Next)
+		}
+		c.Results = append(c.Results, res)
 	}
 	c.Pays = s.pays(r.Move, r.Pays)
 	c.Why = s.plainWhy(&c)

@@ -91,7 +91,7 @@ const (
 // warnings foresee repairs of a consequence whose cause would stay.
 func (s *sheet) warnings() []Warning {
 	out := []Warning{}
-	if s.c.Closed != nil {
+	if s.c.Closed != nil || s.c.Works {
 		return out
 	}
 	w := s.worlds()
@@ -107,7 +107,7 @@ func (s *sheet) warnings() []Warning {
 				continue
 			}
 			for _, k := range s.k.m.Modes[c.Mode].Causes {
-				if clears[k.Mode] {
+				if clears[k.Mode] || s.mended(k.Mode) && s.now.Now[k.Mode] < warnCause {
 					continue
 				}
 				if p := w.both(k.Mode, c.Mode); p >= warnCause && p > worst.P {
@@ -121,6 +121,16 @@ func (s *sheet) warnings() []Warning {
 	}
 	slices.SortStableFunc(out, func(a, b Warning) int { return cmpDown(a.P, b.P) })
 	return out
+}
+
+// mended says that a repair for a fault has been made.
+func (s *sheet) mended(mode int) bool {
+	for r, n := range s.c.Repairs {
+		if n > 0 && slices.ContainsFunc(s.k.m.Repairs[r].Clears, func(c note.Clear) bool { return c.Mode == mode }) {
+			return true
+		}
+	}
+	return false
 }
 
 func (s *sheet) warning(r *note.Repair, part int, k note.Cause, p float64) string {

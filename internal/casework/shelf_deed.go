@@ -148,7 +148,7 @@ func (in Stocking) line() (StockLine, error) {
 
 // line finds a line by its ID.
 func (s *shelf) line(id string) (*stocked, error) {
-	l := s.byID[strings.ToLower(strings.TrimSpace(id))]
+	l := s.at(strings.ToLower(strings.TrimSpace(id)))
 	if l == nil {
 		return nil, fail(NotFound, "look at the shelf", "the shelf has no line %q", clip(id))
 	}

@@ -71,14 +71,10 @@ func (b *Bench) Shelf(ctx context.Context, a ShelfAsk) (*ShelfPage, error) {
 		return nil, err
 	}
 	words := strings.Fields(plainly(a.Text))
-	var texts []shelfText
-	if len(words) > 0 {
-		texts = s.texts()
-	}
 	out := &ShelfPage{Lines: []ShelfLine{}, Places: []ShelfPlace{}}
 	places := map[string]int{}
 	var fits []*stocked
-	for i, l := range s.lines {
+	for _, l := range s.lines {
 		if l.Count > 0 {
 			out.All++
 			if l.Place != "" {
@@ -87,7 +83,7 @@ func (b *Bench) Shelf(ctx context.Context, a ShelfAsk) (*ShelfPage, error) {
 		} else if !a.Gone {
 			continue
 		}
-		if (a.Place == "" || l.Place == a.Place) && (len(words) == 0 || texts[i].has(words)) {
+		if (a.Place == "" || l.Place == a.Place) && (len(words) == 0 || l.text().has(words)) {
 			fits = append(fits, l)
 			out.Pieces += l.Count
 		}
@@ -112,13 +108,15 @@ func (b *Bench) Shelf(ctx context.Context, a ShelfAsk) (*ShelfPage, error) {
 // A shelfText is what a search looks at: all of a line, and its name without blanks, so that "470uF" finds "470 µF".
 type shelfText struct{ all, name string }
 
-func (s *shelf) searchTexts() []shelfText {
-	out := make([]shelfText, len(s.lines))
-	for i, l := range s.lines {
-		all := plainly(l.Name + "\n" + l.Kind + "\n" + l.Place + "\n" + l.Board + "\n" + l.Note + "\n" + l.id)
-		out[i] = shelfText{all, strings.ReplaceAll(all[:strings.IndexByte(all, '\n')], " ", "")}
+// text is what a search looks at of a line, made once.
+func (l *stocked) text() *shelfText {
+	if t := l.said.Load(); t != nil {
+		return t
 	}
-	return out
+	all := plainly(l.Name + "\n" + l.Kind + "\n" + l.Place + "\n" + l.Board + "\n" + l.Note + "\n" + l.id)
+	t := &shelfText{all, strings.ReplaceAll(all[:strings.IndexByte(all, '\n')], " ", "")}
+	l.said.Store(t)
+	return t
 }
 
 // typedAlike puts letters that are typed one for another into one.

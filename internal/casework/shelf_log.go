@@ -57,7 +57,7 @@ func (b *Bench) ShelfLog(ctx context.Context, line string, most int) ([]ShelfEnt
 // "" if it is none of the shelf.
 func (b *Bench) entryOf(s *shelf, bench []Event, e Event) (words string, about []string, batch string) {
 	name := func(id string) string {
-		if l := s.byID[id]; l != nil {
+		if l := s.at(id); l != nil {
 			return l.Name
 		}
 		return "line " + id
@@ -69,16 +69,15 @@ func (b *Bench) entryOf(s *shelf, bench []Event, e Event) (words string, about [
 		p := b.shelves.read[e.Seq]
 		b.shelves.mu.Unlock()
 		if p == nil { // never counted
-			got, err := decode[Stocked](e, e.Data)
-			if err != nil {
+			var err error
+			if p, err = readStocking(e); err != nil {
 				return "", nil, ""
 			}
-			p = &got
 		}
-		for i := range p.Lines {
+		for i := range p.lines {
 			about = append(about, lineID(e.Seq, i))
 		}
-		words, batch = stockedWords(*p), p.Batch
+		words, batch = stockedWords(p.Stocked), p.Batch
 		if batch != "" {
 			words = joined(" from the list ", "stocked parts", p.File)
 		}

@@ -167,7 +167,7 @@ func (s *shelf) named(item string, boards bool) (got []*stocked) {
 		}
 	}
 	for _, k := range keys {
-		for _, l := range s.names[k] {
+		for _, l := range s.names()[k] {
 			if l.Count > 0 && (l.From == stock.OnBoard) == boards && !(l.From != stock.New && safety(l)) {
 				got = append(got, l)
 			}
@@ -191,7 +191,7 @@ func (s *shelf) meeting(req fit.Requirement, boards bool) ([]*stocked, error) {
 	}
 	var out []*stocked
 	for _, j := range res.Judgements {
-		l := s.byID[j.Candidate.Name]
+		l := s.at(j.Candidate.Name)
 		if j.Verdict == fit.Accepted && l != nil && !(l.From != stock.New && safety(l)) {
 			out = append(out, l)
 		}

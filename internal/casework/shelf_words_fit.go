@@ -79,7 +79,7 @@ func mainWord(s string) string {
 // namesByWord lists the names on the shelf by each word that says what it is.
 func (s *shelf) namesByWord() map[string][]string {
 	out := map[string][]string{}
-	for _, k := range slices.Sorted(maps.Keys(s.names)) {
+	for _, k := range slices.Sorted(maps.Keys(s.names())) {
 		for _, w := range nameWords(k) {
 			if n := out[w]; !beside[w] && (len(n) == 0 || n[len(n)-1] != k) {
 				out[w] = append(out[w], k)

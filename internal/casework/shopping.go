@@ -333,7 +333,7 @@ func (out *Shopping) contest(ctx context.Context, b *Bench, wants map[string]*Wa
 		return err
 	}
 	for _, line := range slices.Sorted(maps.Keys(wants)) {
-		w, l := wants[line], s.byID[line]
+		w, l := wants[line], s.at(line)
 		if l == nil || len(w.Cases) < 2 || w.Need <= l.Count {
 			continue
 		}

@@ -4,6 +4,7 @@ import (
 	"encoding/json"
 	"fmt"
 
+	"fettler/internal/quantity"
 	"fettler/internal/soak"
 )
 
@@ -181,5 +182,5 @@ func span(min float64) string {
 	case min < 48*60:
 		return fmt.Sprintf("%.3g h", min/60)
 	}
-	return fmt.Sprintf("%.3g days", min/60/24)
+	return quantity.Plain(min/60/24, 3) + " days"
 }

@@ -252,8 +252,9 @@ func (b *Bench) still(ctx context.Context, c *Case) (float64, string, error) {
 		return assumedStill, "assumed, since the note cannot be reckoned with", nil
 	}
 	ev := c.Evidence
+	worked := c.Works
 	if s := c.soakNow(); s != nil && s.failed {
-		ev.Seen = ev.Seen[:s.looks]
+		ev.Seen, worked = ev.Seen[:s.looks], true
 	}
 	bl, err := e.Posterior(ctx, ev)
 	if err != nil {
@@ -261,17 +262,27 @@ func (b *Bench) still(ctx context.Context, c *Case) (float64, string, error) {
 	}
 	showed := c.showed()
 	sound := e.World(nil)
-	there, all := 0.0, 0.0
+	there, all, unknown := 0.0, 0.0, 0.0
 	for _, x := range bl.Candidates {
 		all += x.P
-		if x.Unknown || len(x.Now) > 0 && showsMore(e, e.World(x.Now), sound, c, showed) {
+		switch {
+		case x.Unknown && worked: // nothing is known of it but that it does not show now
+			unknown += assumedStill * x.P
+		case x.Unknown || len(x.Now) > 0 && showsMore(e, e.World(x.Now), sound, c, showed):
 			there += x.P
 		}
 	}
 	if !(all > 0) {
 		return assumedStill, "assumed, since nothing is known yet", nil
 	}
-	return math.Min(mostStill, there/all), "what this case makes one believe", nil
+	if unknown > there {
+		return math.Min(mostStill, (there+unknown)/all), "since most likely it was a fault the note does not know, which may as well be resting as gone", nil
+	}
+	p := math.Min(mostStill, (there+unknown)/all)
+	if p >= assumedStill && len(c.Repairs) == 0 {
+		return p, "since nothing was done that this note knows to cure it", nil
+	}
+	return p, "what this case makes one believe", nil
 }
 
 // showsMore says whether a world would show something of what the device came

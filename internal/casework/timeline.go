@@ -137,7 +137,7 @@ func (c *Case) orderedWords(p Ordered) string {
 		words += ", " + quantity.Format(p.Money, c.Settings.Currency, 6)
 	}
 	if p.Days > 0 {
-		words += fmt.Sprintf(", %g days", p.Days)
+		words += ", " + Days(p.Days)
 	}
 	return words
 }

@@ -349,6 +349,8 @@ type Outcome struct {
 	Remark  string    `json:"remark"`
 	At      time.Time `json:"at"`
 	Saved   Saved     `json:"saved"`
+
+	Untested string `json:"untested,omitempty"` // closed as fixed, and nothing shows that it works: says so
 }
 
 // Settings are in force: the bench's, overlaid by the case's.

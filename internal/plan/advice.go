@@ -77,7 +77,7 @@ func (p *Planner) ranked(root *node, a *arc) Ranked {
 		r.Cures = p.cures(root.b, p.buffer)[a.move.Index]
 	}
 	for _, x := range a.next {
-		res := Result{P: x.p, Next: x.n.upper.first, Total: x.n.upper.total, Tops: p.tops(p.lotOf(x.n), 3)}
+		res := Result{P: x.p, Next: p.next(x.n), Total: x.n.upper.total, Tops: p.tops(p.lotOf(x.n), 3)}
 		switch a.move.Kind {
 		case Check:
 			res.Values = p.worlds.checks[a.move.Index].results[x.result]

@@ -101,11 +101,16 @@ func (p *Planner) also(b lot, at place, looks bool) (int, bool) {
 }
 
 // follows says that repair r, which cures with chance cure when the test has failed, would be
-// made then: that it pays, and that no look at what is wrong comes before it.
+// made then: that it pays by itself, and that no look at what is wrong comes before it; or that it saves another way back often enough.
 func (p *Planner) follows(b lot, at place, r int, cure float64, looks bool) bool {
 	test := p.tariff.test(at.access)
 	l := p.tariff.repair(r, test.to)
-	ratio, pays := cure/(l.cost.Total+p.tariff.test(l.to).cost.Total+tiny), hopeless/(p.tariff.loss()+tiny)
+	again := p.tariff.test(l.to)
+	now := p.tariff.repair(r, at.access).cost.Total
+	if cure*(l.cost.Total-now+again.cost.Total) >= now { // the way back alone makes it worth while
+		return true
+	}
+	ratio, pays := cure/(l.cost.Total+again.cost.Total+tiny), hopeless/(p.tariff.loss()+tiny)
 	if ratio <= pays || !looks {
 		return ratio > pays
 	}

@@ -47,11 +47,20 @@ type Rehearsal struct {
 	loss float64
 }
 
-// Rehearse lays out the policy of the advice at once from here, the
+// Rehearse lays out the policy of the advice at once, as a careful repairer follows it (Prefer), from here, the
 // likeliest places first, at most nodes of them (0 means 150), and returns every way it
 // can end. Nothing is sampled: where the policy is not laid out, the base policy
 // is followed to its ends, and Folded says how often that is.
 func (p *Planner) Rehearse(ctx context.Context, b *belief.Belief, sit Situation, nodes int) (*Rehearsal, error) {
+	return p.rehearse(ctx, b, sit, nodes, nil)
+}
+
+// RehearseFrom is Rehearse with the first move given. If that cannot be made, it begins with the advice.
+func (p *Planner) RehearseFrom(ctx context.Context, b *belief.Belief, sit Situation, nodes int, first Move) (*Rehearsal, error) {
+	return p.rehearse(ctx, b, sit, nodes, &first)
+}
+
+func (p *Planner) rehearse(ctx context.Context, b *belief.Belief, sit Situation, nodes int, begin *Move) (*Rehearsal, error) {
 	p.mu.Lock()
 	defer p.mu.Unlock()
 	if nodes <= 0 {
@@ -73,7 +82,14 @@ func (p *Planner) Rehearse(ctx context.Context, b *belief.Belief, sit Situation,
 			p.fold(r, s)
 			continue
 		}
-		p.stage(r, q, s)
+		p.think(s.n)
+		a := p.liked(s.n)
+		if begin != nil && s.n == root {
+			if x := root.arc(*begin); x != nil || begin.Kind == Stop {
+				a = x
+			}
+		}
+		p.stage(r, q, s, a)
 	}
 	return r, nil
 }
@@ -98,10 +114,8 @@ func (h *stageHeap) Pop() any {
 	return x
 }
 
-// stage decides one place as the advice at once does and queues what follows from it.
-func (p *Planner) stage(r *Rehearsal, q *stageHeap, s stage) {
-	p.think(s.n)
-	a := p.chosen(s.n)
+// stage takes arc a from a place (nil: stops there) and queues what follows from it.
+func (p *Planner) stage(r *Rehearsal, q *stageHeap, s stage, a *arc) {
 	s.step.Total, s.step.Tops = s.n.upper.total, p.tops(s.n.b, 3)
 	if a == nil {
 		s.step.Move = Move{Stop, -1}

@@ -34,23 +34,53 @@ func (p *Planner) think(n *node) {
 		p.expand(n)
 		n.peeked = false
 	}
-	var tried [secondTurns]Move
-	turn := 0
+	tried := make([]Move, 0, secondTurns+bareTurns+1)
 	for _, m := range []func(*node) Move{p.basic, p.calledFor, p.calledFor} {
-		a := n.arc(m(n))
-		if a == nil || a == p.chosen(n) {
-			continue
+		if !p.lookInto(n, p.workedOut(n, m(n)), &tried) {
+			break
 		}
-		for _, t := range tried[:turn] {
-			if t == a.move {
-				return
-			}
-		}
-		tried[turn] = a.move
-		turn++
-		p.further(a, p.favoured(n))
-		p.settleNode(n)
 	}
+	if n.from == nil {
+		p.alike(n, &tried)
+		p.lookInto(n, p.workedOut(n, p.calledFor(n)), &tried)
+	}
+}
+
+// lookInto looks one step further along an arc that is not the best; it reports false if that was done before.
+func (p *Planner) lookInto(n *node, a *arc, tried *[]Move) bool {
+	if a == nil || a == p.chosen(n) {
+		return true
+	}
+	if slices.Contains(*tried, a.move) {
+		return false
+	}
+	*tried = append(*tried, a.move)
+	p.further(a, p.favoured(n))
+	p.settleNode(n)
+	return true
+}
+
+// bareTurns is how many looks that take no more than eyes, nose, ears and hands are looked further.
+const bareTurns = 2
+
+// alike looks as far after the looks that a careful repairer would rather make first as after the best
+// move, so that they can be compared with it (careful.go). It reports whether one of them comes out best.
+func (p *Planner) alike(n *node, tried *[]Move) bool {
+	best := p.chosen(n)
+	if best == nil || best.move.Kind == Check && bare(p.e.Model(), best.move.Index) {
+		return false
+	}
+	var looks []*arc
+	for _, a := range n.arcs {
+		if a.move.Kind == Check && !a.rough && bare(p.e.Model(), a.move.Index) && a.cost.Access == 0 && a.cost.Minutes <= senseCheap {
+			looks = append(looks, a)
+		}
+	}
+	slices.SortStableFunc(looks, func(a, b *arc) int { return cmp.Compare(a.upper.total, b.upper.total) })
+	for _, a := range looks[:min(bareTurns, len(looks))] {
+		p.lookInto(n, a, tried)
+	}
+	return p.chosen(n) != best
 }
 
 const (
@@ -58,11 +88,11 @@ const (
 	foreseenShare = 0.25 // and how likely they must be
 )
 
-// foresee thinks about the likely results of the chosen move as they will be thought
+// foresee thinks about the likely results of the chosen repair or test as they will be thought
 // about when they come, so that what is announced to follow is what will be advised.
 func (p *Planner) foresee(n *node) {
-	a := p.chosen(n)
-	if a == nil {
+	a := p.liked(n)
+	if a == nil || a.move.Kind == Check { // after a look the belief is another, and the advice is asked for anew
 		return
 	}
 	next := slices.Clone(a.next)
@@ -173,18 +203,25 @@ func (p *Planner) peek(n *node, favoured []Move) {
 	}
 	p.expandTo(n, secondChecks, secondRepairs)
 	n.peeked = true
-	helping := p.helping(n.b, n.at)
 	for _, m := range favoured {
-		a := n.any(m)
-		switch {
-		case a != nil && a.rough:
-			p.workOut(n, a)
-		case a != nil:
-		case m.Kind == Check && !n.at.asked.has(m.Index) && p.worlds.telling(n.b, m.Index) > 1e-9:
-			n.arcs = append(n.arcs, p.checkArc(n, m.Index))
-		case m.Kind == Repair && slices.Contains(helping, m.Index):
-			n.arcs = append(n.arcs, p.repairArc(n, m.Index))
-		}
+		p.workedOut(n, m)
 	}
 	p.settleNode(n)
+}
+
+// workedOut is the arc of a move from an open node, worked out if it was not; nil if it cannot be made or tells nothing.
+func (p *Planner) workedOut(n *node, m Move) *arc {
+	a := n.any(m)
+	switch {
+	case a != nil && a.rough:
+		p.workOut(n, a)
+	case a != nil:
+	case m.Kind == Check && !n.at.asked.has(m.Index) && p.worlds.telling(n.b, m.Index) > 1e-9:
+		a = p.checkArc(n, m.Index)
+		n.arcs = append(n.arcs, a)
+	case m.Kind == Repair && slices.Contains(p.helping(n.b, n.at), m.Index):
+		a = p.repairArc(n, m.Index)
+		n.arcs = append(n.arcs, a)
+	}
+	return a
 }
