@@ -59,9 +59,7 @@ func (c *correctCmd) run(ctx context.Context, s *session) (answer, error) {
 		}
 		return nil, err
 	}
-	if g.Who != "" {
-		s.flags.Who = g.Who
-	}
+	s.flags = s.flags.with(g.Global)
 	id, err := s.find(ctx, name, true)
 	if err != nil {
 		return nil, err

@@ -4,7 +4,6 @@ import (
 	"context"
 	"fmt"
 	"io"
-	"os"
 	"strings"
 
 	"fettler/internal/appraise"
@@ -65,9 +64,9 @@ func (c *appraiseCmd) items(s *session) ([]appraise.Item, error) {
 	case c.File == "-":
 		return readItems(s.Stdin, "standard input")
 	}
-	f, err := os.Open(c.File)
+	f, _, err := openFile(c.File, "name a JSON list of items; fettler help appraise shows one")
 	if err != nil {
-		return nil, &casework.Error{Code: casework.NotFound, Text: fmt.Sprintf("the file %q cannot be read", c.File), Next: "name a JSON list of items; fettler help appraise shows one", Err: err}
+		return nil, err
 	}
 	defer f.Close()
 	return readItems(f, c.File)

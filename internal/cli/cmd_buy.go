@@ -118,7 +118,7 @@ func (a *offersWeighed) text(p *page) {
 	}
 	p.para("  ", a.Words)
 	if len(a.Buy) > 0 {
-		p.para("  ", fmt.Sprintf("%s to pay now, %g days until the last of it is here", money(a.Money, a.Currency), a.Days))
+		p.para("  ", fmt.Sprintf("%s to pay now, %s until the last of it is here", money(a.Money, a.Currency), casework.Days(a.Days)))
 	}
 	p.para("  ", fmt.Sprintf("%s expected to the end, with your time and the waiting", money(a.Total, a.Currency)))
 	for _, w := range a.Why {

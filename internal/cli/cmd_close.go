@@ -15,6 +15,7 @@ type closeCmd struct {
 	Kg      *float64 `name:"kg"`
 	Barrier string   `name:"barrier"`
 	Remark  string   `name:"remark"`
+	Sure    bool     `name:"sure"`
 }
 
 func (c *closeCmd) run(ctx context.Context, s *session) (answer, error) { return s.do(ctx, c) }
@@ -31,7 +32,7 @@ func (c *closeCmd) deed(_ context.Context, s *session, look lookup) (casework.De
 	if err != nil {
 		return nil, err
 	}
-	d := casework.Closing{By: s.by(), Kg: c.Kg, Barrier: c.Barrier, Remark: c.Remark}
+	d := casework.Closing{By: s.sure(c.Sure), Kg: c.Kg, Barrier: c.Barrier, Remark: c.Remark}
 	if d.Verdict, err = s.verdict(word); err != nil {
 		return nil, err
 	}

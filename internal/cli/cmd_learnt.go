@@ -4,7 +4,6 @@ import (
 	"bytes"
 	"context"
 	"fmt"
-	"os"
 
 	"fettler/internal/casework"
 )
@@ -29,9 +28,9 @@ func (c *learntCmd) run(ctx context.Context, s *session) (answer, error) {
 	}
 	a := &lessons{Shared: c.Share}
 	if c.TakeOver != "" {
-		f, err := os.Open(c.TakeOver)
+		f, _, err := openFile(c.TakeOver, "name a file that another bench has written with --share")
 		if err != nil {
-			return nil, &casework.Error{Code: casework.NotFound, Text: fmt.Sprintf("the file %q cannot be read", c.TakeOver), Next: "name a file that another bench has written with --share", Err: err}
+			return nil, err
 		}
 		defer f.Close()
 		r, err := b.TakeOver(ctx, f, s.by())
@@ -55,21 +54,6 @@ func (c *learntCmd) run(ctx context.Context, s *session) (answer, error) {
 	}
 	a.Learnt = *v
 	return a, nil
-}
-
-// writeNew writes a file that is not there yet.
-func writeNew(name string, data []byte) error {
-	f, err := os.OpenFile(name, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o644)
-	if err == nil {
-		_, err = f.Write(data)
-		if e := f.Close(); err == nil {
-			err = e
-		}
-	}
-	if err != nil {
-		return &casework.Error{Code: casework.BadInput, Text: fmt.Sprintf("the file %q cannot be written", name), Next: "take a name that is not there yet, in a folder that can be written", Err: err}
-	}
-	return nil
 }
 
 func (a *lessons) text(p *page) {

@@ -59,6 +59,8 @@ func (c *checkCmd) run(ctx context.Context, s *session) (answer, error) { return
 
 const checkHow = "check [CASE] CHECK finding=value …"
 
+func (c *checkCmd) lone() (word, what, how string) { return loneOf(c.Args), "check", checkHow }
+
 func (c *checkCmd) aim() (string, error) {
 	plain, _ := split(c.Args)
 	name, _, err := caseThen(plain, "check", checkHow)
@@ -86,7 +88,7 @@ func (c *checkCmd) deed(ctx context.Context, s *session, look lookup) (casework.
 	}
 	if len(answers) == 0 {
 		return nil, &tryError{&casework.Error{Code: casework.BadInput, Text: fmt.Sprintf("nothing was written down for %q", step.Title),
-			Next: "say what it showed, with one value for each finding you looked at"}, []string{template(step)}}
+			Next: "say what it showed, with one value for each finding you looked at"}, []string{line(append(s.with(typed, step.ID), blanks(step)...))}}
 	}
 	answers, err = s.fields(answers, step.Fields)
 	return casework.Checking{By: s.sure(c.Sure), Check: step.ID, Answers: answers, Minutes: c.Minutes, Before: c.Before}, err

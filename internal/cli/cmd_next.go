@@ -41,6 +41,10 @@ func (c *nextCmd) run(ctx context.Context, s *session) (answer, error) {
 		return nil, err
 	}
 	v.Outlook = laid.Outlook // the move stays the one that every other command shows
+	if n := laid.Next; n != nil && v.Next != nil && n.Kind == v.Next.Kind && n.ID == v.Next.ID {
+		next := *v.Next
+		next.Results, v.Next = n.Results, &next // what follows each result is as it will be advised
+	}
 	h := v.Header
 	a := &advice{Case: h.Case, Title: h.Title, Currency: h.Currency, Rate: v.Settings.Rate, Next: v.Next, NoNext: v.NoNext, RunnerUp: v.RunnerUp, Outlook: v.Outlook,
 		Strain: v.Strain, Warnings: v.Warnings, Ranking: []casework.Card{}, Limits: v.Limits, Write: writes(v)}
@@ -294,10 +298,7 @@ func (a *advice) ranking(p *page) {
 
 // daysFor is how long a repair waits, for its parts or for something to dry.
 func daysFor(days float64, parts bool) string {
-	words := fmt.Sprintf("%g days", days)
-	if days == 1 {
-		words = "1 day"
-	}
+	words := casework.Days(days)
 	if parts {
 		return words + " for the parts"
 	}

@@ -27,9 +27,9 @@ func (c *packCmd) run(ctx context.Context, s *session) (answer, error) {
 	if err != nil {
 		return nil, err
 	}
-	f, err := os.OpenFile(c.File, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o600)
+	f, err := createFile(c.File, 0o600)
 	if err != nil {
-		return nil, &casework.Error{Code: casework.BadInput, Text: fmt.Sprintf("the file %q cannot be written", c.File), Next: "take a name that is not there yet, in a folder that can be written", Err: err}
+		return nil, err
 	}
 	err = b.Pack(ctx, f)
 	if e := f.Close(); err == nil && e != nil {
@@ -65,7 +65,7 @@ func (c *unpackCmd) run(ctx context.Context, s *session) (answer, error) {
 	if err != nil {
 		return nil, err
 	}
-	f, size, err := openFile(c.File)
+	f, size, err := openFile(c.File, "name the file as it was packed")
 	if err != nil {
 		return nil, err
 	}
@@ -75,19 +75,6 @@ func (c *unpackCmd) run(ctx context.Context, s *session) (answer, error) {
 		return nil, err
 	}
 	return &unpacked{*got}, nil
-}
-
-func openFile(name string) (*os.File, int64, error) {
-	f, err := os.Open(name)
-	if err == nil {
-		info, e := f.Stat()
-		if e == nil && !info.IsDir() {
-			return f, info.Size(), nil
-		}
-		f.Close()
-		err = fmt.Errorf("it is no file: %w", e)
-	}
-	return nil, 0, &casework.Error{Code: casework.NotFound, Text: fmt.Sprintf("the file %q cannot be read", name), Next: "name a file that is there", Err: err}
 }
 
 func (a *unpacked) no() bool { return len(a.Refused) > 0 }
@@ -128,7 +115,7 @@ func (c *openDataCmd) run(ctx context.Context, s *session) (answer, error) {
 	}
 	a := &openDataDone{}
 	if c.In != "" {
-		f, _, err := openFile(c.In)
+		f, _, err := openFile(c.In, "name a CSV file of open repair data")
 		if err != nil {
 			return nil, err
 		}

@@ -2,10 +2,8 @@ package cli
 
 import (
 	"context"
-	"errors"
 	"fmt"
 	"io"
-	"os"
 	"strconv"
 	"strings"
 
@@ -21,6 +19,8 @@ type photoCmd struct {
 	About   int      `name:"about"`
 }
 
+const pictureNext = "name a JPEG, PNG or WebP of at most 40 MB"
+
 const photoHow = "photo [CASE] FILE --side back --stage before"
 
 func (c *photoCmd) run(ctx context.Context, s *session) (answer, error) {
@@ -32,27 +32,16 @@ func (c *photoCmd) run(ctx context.Context, s *session) (answer, error) {
 	if err != nil {
 		return nil, err
 	}
-	f, err := os.Open(file)
+	f, _, err := openFile(file, pictureNext)
 	if err != nil {
-		return nil, noPicture(file, err)
+		return nil, err
 	}
 	defer func() { _ = f.Close() }()
-	if info, err := f.Stat(); err != nil || info.IsDir() {
-		return nil, noPicture(file, err)
-	}
 	r, err := s.opened.Shoot(ctx, id, casework.Shot{By: s.by(), File: io.Reader(f), Caption: c.Caption, Side: c.Side, Stage: c.Stage, About: c.About})
 	if err != nil {
 		return nil, s.tryAgain(err, id)
 	}
 	return s.done(ctx, r, 1)
-}
-
-func noPicture(file string, err error) error {
-	text := fmt.Sprintf("the picture %q could not be read", file)
-	if errors.Is(err, os.ErrNotExist) {
-		text = fmt.Sprintf("there is no file %q", file)
-	}
-	return &casework.Error{Code: casework.NotFound, Text: text, Next: "name a JPEG, PNG or WebP of at most 40 MB", Err: err}
 }
 
 // tagCmd puts a designator on a picture.

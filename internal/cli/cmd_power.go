@@ -25,11 +25,11 @@ type powerShown struct {
 	casework.FirstPower
 }
 
-const feedWords = "transformer, switched, pfc, low-voltage, heater or motor"
+const feedWords = "transformer, switched, pfc, low-voltage, heater, motor or tube"
 
 // feeds are the ways a device may be fed, by the words typed for them.
 func feeds() map[string]string {
-	words := []string{"transformer", "switched", "pfc", "low-voltage", "heater", "motor"}
+	words := []string{"transformer", "switched", "pfc", "low-voltage", "heater", "motor", "tube"}
 	out := map[string]string{}
 	for i, f := range casework.PowerFeeds() {
 		if i < len(words) {

@@ -53,10 +53,13 @@ func (s *session) meantCase(name, text string, look lookup) error {
 	if err != nil {
 		return err
 	}
+	if strings.ContainsAny(strings.TrimSpace(text), " \t") {
+		return nil // the text is in quotes, so what stands before it is the case
+	}
 	if strings.HasPrefix(strings.ToLower(v.Header.Title), n) && len(n) > 2 || strings.HasPrefix(v.Header.Case, n) && len(n) > 2 {
 		return nil
 	}
-	return &usageError{text: fmt.Sprintf("%q may be a case, or the beginning of the text", name), next: "put quotes around the text, or name the case by its ID",
+	return &usageError{text: fmt.Sprintf("%q may be a case, or the beginning of the text", name), next: "type one of these: the first if it belongs to the text, the second if it is the case",
 		try: []string{line([]string{strings.Fields(s.command)[0], name + " " + text}), line([]string{strings.Fields(s.command)[0], v.Header.Case, text})}}
 }
 

@@ -155,7 +155,7 @@ func readInput(s *session, name string) ([]byte, error) {
 	if name == "-" {
 		_, err = w.ReadFrom(s.in)
 	} else {
-		f, _, e := openFile(name)
+		f, _, e := openFile(name, "name a file that is there, or - for what is piped in")
 		if e != nil {
 			return nil, e
 		}

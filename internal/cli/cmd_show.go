@@ -164,6 +164,9 @@ func outcome(p *page, v *casework.View) {
 	}
 	p.gap()
 	p.head("Closed: %s", o.Verdict)
+	if o.Untested != "" {
+		p.para("  ", o.Untested)
+	}
 	if o.Stated {
 		for _, c := range o.Because {
 			p.para("  ", "it was, as the repairer says: "+c.Title)

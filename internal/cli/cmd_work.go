@@ -18,6 +18,8 @@ func (c *openedCmd) run(ctx context.Context, s *session) (answer, error) { retur
 
 const openedHow = "opened [CASE] LEVEL"
 
+func (c *openedCmd) lone() (word, what, how string) { return loneOf(c.Args), "level", openedHow }
+
 func (c *openedCmd) aim() (string, error) {
 	name, _, err := caseThen(c.Args, "level", openedHow)
 	return name, err
@@ -62,7 +64,7 @@ func (c *repairCmd) run(ctx context.Context, s *session) (answer, error) {
 	}
 	d, err := c.deed(ctx, s, s.lookup(ctx, id))
 	if err != nil {
-		return nil, err
+		return nil, s.caseAlone(ctx, c, err)
 	}
 	wrote, first, err := c.ask(ctx, s, id, d.(casework.Repairing).Repair)
 	if err != nil {
@@ -87,6 +89,8 @@ func (c *repairCmd) words() (name, repair string, err error) {
 	}
 	return caseThen(c.Args, "repair", repairHow)
 }
+
+func (c *repairCmd) lone() (word, what, how string) { return loneOf(c.Args), "repair", repairHow }
 
 func (c *repairCmd) aim() (string, error) {
 	name, _, err := c.words()

@@ -49,7 +49,7 @@ func (s *session) do(ctx context.Context, c deedCmd) (answer, error) {
 	}
 	d, err := c.deed(ctx, s, s.lookup(ctx, id))
 	if err != nil {
-		return nil, err
+		return nil, s.caseAlone(ctx, c, err)
 	}
 	if said, ok := d.(casework.Saying); ok {
 		return s.hear(ctx, id, said)
@@ -59,6 +59,34 @@ func (s *session) do(ctx context.Context, c deedCmd) (answer, error) {
 		return nil, s.tryAgain(err, id)
 	}
 	return s.done(ctx, r, 1)
+}
+
+// caseAlone says, where the only word names nothing of the note but a case, that
+// the other word is missing.
+func (s *session) caseAlone(ctx context.Context, c deedCmd, err error) error {
+	l, ok := c.(interface {
+		lone() (word, what, how string)
+	})
+	if !ok || casework.CodeOf(err) != casework.NotFound {
+		return err
+	}
+	word, what, how := l.lone()
+	if word == "" {
+		return err
+	}
+	list, e := s.opened.List(ctx)
+	if e != nil || !slices.ContainsFunc(list, func(l casework.Listed) bool { return l.Case == word || strings.EqualFold(l.Title, word) }) {
+		return err
+	}
+	return &usageError{text: fmt.Sprintf("%q is a case; no %s was named", word, what), next: "type it as: fettler " + how}
+}
+
+// loneOf is the word of a command that has no more than one.
+func loneOf(args []string) string {
+	if plain, _ := split(args); len(plain) == 1 {
+		return plain[0]
+	}
+	return ""
 }
 
 // unquoted adds, where a case before a text cannot be found, the command with
@@ -221,6 +249,9 @@ func briefOf(v *casework.View) brief {
 	}
 	for _, w := range v.Warnings {
 		b.Warnings = append(b.Warnings, w.Text)
+	}
+	if o := v.Outcome; o != nil && o.Untested != "" {
+		b.Warnings = append(b.Warnings, o.Untested+". Once it has been tried: "+line([]string{"reopen", h.Case})+", "+line([]string{"test", h.Case, "works"})+", "+line([]string{"close", h.Case, "fixed"}))
 	}
 	for _, w := range []string{v.Leftover(), v.Backwards()} {
 		if w != "" {

@@ -3,6 +3,9 @@ package cli
 import (
 	"context"
 	"errors"
+	"slices"
+	"strings"
+	"unicode/utf8"
 
 	"fettler/internal/casework"
 	"fettler/internal/note"
@@ -95,6 +98,9 @@ func faultOf(err error) fault {
 		f.Code, f.Next, f.Try = "usage", usage.next, append(f.Try, usage.try...)
 	case errors.As(err, &known):
 		f.Code, f.Text, f.Next, f.Choices = string(known.Code), known.Text, known.Next, known.Choices
+		if known.Code == casework.StoreFail && known.Err != nil && !strings.Contains(f.Text, known.Err.Error()) {
+			f.Text += ": " + cause(known.Err)
+		}
 	case f.Exit == Interrupted:
 		f.Code, f.Text = "interrupted", "stopped"
 	case f.Exit == BadNote:
@@ -102,7 +108,30 @@ func faultOf(err error) fault {
 	default:
 		f.Code, f.Next = "bug", "this is a fault of the program or of the machine; the case is as it was"
 	}
+	f.Text = shortened(f.Text)
+	f.Try = slices.DeleteFunc(f.Try, func(t string) bool { return len(t) > mostTry })
 	return f
+}
+
+// What was typed comes back in a sentence up to so many characters of a word, and in
+// a command up to so many bytes.
+const (
+	mostWord = 200
+	mostTry  = 1000
+)
+
+// shortened cuts the words of a sentence that nobody would read to their end.
+func shortened(text string) string {
+	if utf8.RuneCountInString(text) <= mostWord {
+		return text
+	}
+	words := strings.Split(text, " ")
+	for i, w := range words {
+		if r := []rune(w); len(r) > mostWord {
+			words[i] = string(r[:60]) + "…" + string(r[len(r)-1:])
+		}
+	}
+	return strings.Join(words, " ")
 }
 
 // A tryError adds commands that would help to an error.

@@ -1,5 +1,7 @@
 package cli
 
+import "cmp"
+
 // Global are the flags of every command.
 type Global struct {
 	JSON   bool   `name:"json"`
@@ -8,6 +10,17 @@ type Global struct {
 	Case   string `name:"case" short:"c"`
 	Who    string `name:"who"`
 	Seen   int    `name:"seen"`
+}
+
+// with is g, and what is said in more goes before it.
+func (g Global) with(more Global) Global {
+	g.JSON = g.JSON || more.JSON
+	g.Folder = cmp.Or(more.Folder, g.Folder)
+	g.Notes = cmp.Or(more.Notes, g.Notes)
+	g.Case = cmp.Or(more.Case, g.Case)
+	g.Who = cmp.Or(more.Who, g.Who)
+	g.Seen = cmp.Or(more.Seen, g.Seen)
+	return g
 }
 
 // grammar is the command line. The order is that of the help.

@@ -113,6 +113,10 @@ func (s *session) print(a answer) Exit {
 // fail shows an error and returns its exit code.
 func (s *session) fail(err error) Exit {
 	f := faultOf(err)
+	if f.Code == string(casework.StoreFail) && s.store != nil {
+		f.Text += fmt.Sprintf(" (in %q)", s.where)
+		f.Next += "; if it is damaged, take the last pack over into another folder: fettler unpack FILE --folder NEW"
+	}
 	if s.json {
 		if err := s.writeJSON(document{Form: jsonForm, Command: s.command, Error: &f}); err != nil {
 			fmt.Fprintln(s.Stderr, "fettler:", err)

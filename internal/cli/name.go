@@ -39,6 +39,14 @@ func (s *session) choose(what, typed string, ids []string, titles func(i int) st
 	return "", err
 }
 
+// with is the arguments with one word put right, if it is in there.
+func (s *session) with(typed, right string) []string {
+	if i := slices.Index(s.Args, typed); i >= 0 {
+		return replaced(s.Args, i, right)
+	}
+	return slices.Clone(s.Args)
+}
+
 // instead is the command line with one word put right, if it is in there.
 func (s *session) instead(typed, right string) []string {
 	for i, a := range s.Args {
@@ -83,11 +91,16 @@ func (s *session) fields(answers []casework.Answer, fields []casework.Field) ([]
 
 // template is the command that writes a check down, with what to fill in.
 func template(c casework.Step) string {
-	words := []string{"check", c.ID}
+	return line(append([]string{"check", c.ID}, blanks(c)...))
+}
+
+// blanks are the findings of a check, with what to fill in.
+func blanks(c casework.Step) []string {
+	var words []string
 	for _, f := range c.Fields {
 		words = append(words, f.Finding[strings.LastIndexByte(f.Finding, '.')+1:]+"="+blank(f))
 	}
-	return line(words)
+	return words
 }
 
 // blank is what to write for a finding.

@@ -9,6 +9,7 @@ import (
 	"unicode/utf8"
 
 	"fettler/internal/quantity"
+	"fettler/internal/report"
 )
 
 // width is what plain output fits into.
@@ -49,33 +50,12 @@ func (p *page) head(format string, args ...any) {
 // para writes text after a lead, folded, its further lines under its first.
 func (p *page) para(lead, text string) {
 	indent := strings.Repeat(" ", utf8.RuneCountInString(lead))
-	for i, l := range fold(text, width-utf8.RuneCountInString(lead)) {
+	for i, l := range report.Fold(text, width-utf8.RuneCountInString(lead)) {
 		if i > 0 {
 			lead = indent
 		}
 		p.line(lead + l)
 	}
-}
-
-// fold breaks text into lines of at most n characters, longer words apart.
-func fold(text string, n int) []string {
-	var lines []string
-	for _, given := range strings.Split(text, "\n") {
-		line := ""
-		for _, w := range strings.Fields(given) {
-			switch {
-			case line == "":
-				line = w
-			case utf8.RuneCountInString(line)+1+utf8.RuneCountInString(w) <= n:
-				line += " " + w
-			default:
-				lines = append(lines, line)
-				line = w
-			}
-		}
-		lines = append(lines, line)
-	}
-	return lines
 }
 
 // percent is a chance in words of figures; only what is certain is 0 or 100 %.

@@ -4,27 +4,9 @@ import (
 	"strings"
 	"testing"
 	"unicode"
-	"unicode/utf8"
 
-	"github.com/google/go-cmp/cmp"
 	"pgregory.net/rapid"
 )
-
-func TestFoldKeepsEveryWordAndTheWidth(t *testing.T) {
-	rapid.Check(t, func(t *rapid.T) {
-		text := rapid.String().Draw(t, "text")
-		n := rapid.IntRange(1, 100).Draw(t, "n")
-		lines := fold(text, n)
-		if diff := cmp.Diff(strings.Fields(text), strings.Fields(strings.Join(lines, "\n"))); diff != "" && strings.TrimSpace(text) != "" {
-			t.Errorf("words changed (-want +got):\n%s", diff)
-		}
-		for _, l := range lines {
-			if utf8.RuneCountInString(l) > n && len(strings.Fields(l)) > 1 {
-				t.Errorf("line %q is longer than %d", l, n)
-			}
-		}
-	})
-}
 
 func TestNearest(t *testing.T) {
 	names := []string{"show", "say", "suspects", "take-in", "cases", "close"}

@@ -40,7 +40,7 @@ func (s *session) parse(args []string) (*grammar, error) {
 	if err := guard(k.Model.Node, args); err != nil {
 		return nil, err
 	}
-	c, err := k.Parse(args)
+	c, err := k.Parse(ordered(k.Model.Node, args))
 	if err != nil {
 		return nil, misread(k.Model.Node, args, err)
 	}
@@ -149,6 +149,20 @@ func misread(root *kong.Node, args []string, err error) error {
 		}
 		return e
 	}
+	for _, x := range plainly {
+		if m := x.says.FindStringSubmatch(err.Error()); m != nil {
+			e.text = fmt.Sprintf(x.means, m[1])
+			return e
+		}
+	}
+	if m := lacking.FindStringSubmatch(err.Error()); m != nil {
+		e.text = fmt.Sprintf("%q lacks a word: %s", "fettler "+name, strings.ToUpper(m[1]))
+		if h, err := helpOn(strings.Fields(name)); err == nil {
+			how, _, _ := strings.Cut(h.Text, "\n")
+			e.next = "type it as: " + how
+		}
+		return e
+	}
 	m := unknownFlag.FindStringSubmatch(err.Error())
 	if m == nil {
 		return e
@@ -171,6 +185,20 @@ func misread(root *kong.Node, args []string, err error) error {
 }
 
 var notWhole = regexp.MustCompile(`^(\S+): expected (?:an? )?(?:int|int64|uint|valid \d* ?bit int) (?:value )?but got ("[^"]*")`)
+
+// plainly are other sentences of kong, and what is said instead.
+var plainly = []struct {
+	says  *regexp.Regexp
+	means string
+}{
+	{regexp.MustCompile(`^(--?\S+): expected \S+ value but got "EOL"`), "nothing stands after %s, and it wants a value"},
+	{regexp.MustCompile(`(?s)^unexpected argument (.*?)(?:, did you mean .*)?$`), "%q is one word too many; put quotes around what belongs together"},
+	{regexp.MustCompile(`^expected "<file>"(.*)`), "no file is named%s"},
+	{regexp.MustCompile(`^expected "<args> \.\.\."(.*)`), "no event and command were named%s"},
+}
+
+// lacking is the sentence of kong about words that must be there.
+var lacking = regexp.MustCompile(`^expected "<(\w+)>`)
 
 // nearFlag is the flag of a command that was likely meant: one letter astray, two in
 // words of more than five letters, or a beginning of three letters or more.

@@ -2,7 +2,9 @@ package cli
 
 import (
 	"bufio"
+	"cmp"
 	"context"
+	"errors"
 	"fmt"
 	"os"
 	"path/filepath"
@@ -25,6 +27,7 @@ type session struct {
 	flags   Global
 
 	store  *sqlite.Store
+	where  string // the folder it is in
 	opened *casework.Bench
 	desk   *notedesk.Desk
 }
@@ -150,6 +153,7 @@ func (s *session) bench(ctx context.Context) (*casework.Bench, error) {
 	if err != nil {
 		return nil, err
 	}
+	s.where = dir
 	s.store, err = sqlite.Open(ctx, filepath.Join(dir, journalFile))
 	if err != nil {
 		if ctx.Err() != nil {
@@ -192,11 +196,10 @@ func (s *session) find(ctx context.Context, name string, past bool) (string, err
 	if err != nil {
 		return "", err
 	}
-	for _, n := range []string{s.flags.Case, s.env("FETTLER_CASE")} {
-		if name == "" {
-			name = n
-		}
+	if name != "" && s.flags.Case != "" {
+		return s.findTwice(ctx, name)
 	}
+	name = cmp.Or(name, s.flags.Case, s.env("FETTLER_CASE"))
 	if strings.TrimSpace(name) == "" && past {
 		list, err := b.List(ctx)
 		if err != nil {
@@ -207,7 +210,36 @@ func (s *session) find(ctx context.Context, name string, past bool) (string, err
 		}
 	}
 	id, err := b.FindCase(ctx, name)
-	return id, s.tryCases(err)
+	return id, s.tryCases(s.tryEach(err, name))
+}
+
+// findTwice resolves the name of a case that is named by a word and by -c, too:
+// both must mean the same one.
+func (s *session) findTwice(ctx context.Context, name string) (string, error) {
+	id, err := s.opened.FindCase(ctx, s.flags.Case)
+	if err != nil {
+		return "", s.tryCases(s.tryEach(err, s.flags.Case))
+	}
+	if other, err := s.opened.FindCase(ctx, name); err == nil && other == id {
+		return id, nil
+	}
+	return "", &usageError{text: fmt.Sprintf("the case is named by -c %s already, so %q is one word too many", s.flags.Case, name), next: "name the case once; put quotes around what belongs together"}
+}
+
+// tryEach adds, where several cases fit a name, the command with each of them.
+func (s *session) tryEach(err error, name string) error {
+	var known *casework.Error
+	if casework.CodeOf(err) != casework.Ambiguous || !errors.As(err, &known) {
+		return err
+	}
+	t := &tryError{err: err}
+	for _, c := range known.Choices {
+		t.try = append(t.try, s.instead(name, c.ID)...)
+	}
+	if len(t.try) == 0 {
+		return err
+	}
+	return t
 }
 
 // tryCases adds the command that helps to find a case.
@@ -215,7 +247,10 @@ func (s *session) tryCases(err error) error {
 	switch casework.CodeOf(err) {
 	case casework.NotFound:
 		return &tryError{err, []string{"fettler cases", `fettler take-in "bread maker" --says "does not heat"`}}
-	case "":
+	case "", casework.StoreFail:
+		return err
+	}
+	if _, ok := err.(*tryError); ok {
 		return err
 	}
 	return &tryError{err, []string{"fettler cases"}}

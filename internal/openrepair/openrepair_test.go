@@ -126,6 +126,24 @@ func TestRead(t *testing.T) {
 	}
 }
 
+// What other programs write beside the standard's own form is read: a barrier with what was
+// not given up means nothing there, and a date may have a time of day after it.
+func TestReadLooselyWritten(t *testing.T) {
+	for name, c := range map[string]struct{ status, barrier, date, wantBarrier, wantDate string }{
+		"fixed, with a barrier":      {"Fixed", "Lack of equipment", "2024-03-09", "", "2024-03-09"},
+		"repairable, with a barrier": {"Repairable", "Lack of equipment", "", "", ""},
+		"end of life, with one":      {"End of life", "Item too worn out", "", "Item too worn out", ""},
+		"a time after a blank":       {"Fixed", "", "2024-03-09 19:30:00", "", "2024-03-09"},
+		"a time after a T":           {"Fixed", "", "2024-03-09T19:30:00Z", "", "2024-03-09"},
+	} {
+		file := "id,product_category,repair_status,repair_barrier_if_end_of_life,event_date\n1,Kettle," + c.status + "," + c.barrier + "," + c.date + "\n"
+		got, rejects, err := openrepair.Read(strings.NewReader(file))
+		if err != nil || len(got) != 1 || got[0].Barrier != c.wantBarrier || got[0].Date != c.wantDate {
+			t.Errorf("%s: %+v, %v, %v", name, got, rejects, err)
+		}
+	}
+}
+
 func record() *rapid.Generator[openrepair.Record] {
 	text := rapid.StringMatching(`[A-Za-zäß",;.\n 0-9]{0,30}`)
 	return rapid.Custom(func(t *rapid.T) openrepair.Record {

@@ -231,12 +231,21 @@ func bomb(w, h uint32, depth, kind byte) []byte {
 	return append(append([]byte("\x89PNG\r\n\x1a\n"), chunk("IHDR", head)...), chunk("IDAT", nil)...)
 }
 
+// claiming is a JPEG of a few bytes whose frame header (ITU-T T.81, B.2.2) claims so many pixels,
+// coded in one scan (SOF0) or in several (SOF2).
+func claiming(data []byte, w, h uint16, progressive bool) []byte {
+	out := bytes.Clone(data)
+	i := bytes.Index(out, []byte{0xff, 0xc0})
+	copy(out[i+5:], binary.BigEndian.AppendUint16(binary.BigEndian.AppendUint16(nil, h), w))
+	if progressive {
+		out[i+1] = 0xc2
+	}
+	return out
+}
+
 func TestRefusals(t *testing.T) {
 	whole := jpegOf(t, corner(), nil)
-	// A baseline JPEG whose frame header claims 65 000 × 65 000 pixels.
-	large := bytes.Clone(whole)
-	i := bytes.Index(large, []byte{0xff, 0xc0})
-	copy(large[i+5:], []byte{0xfd, 0xe8, 0xfd, 0xe8})
+	gray := jpegOf(t, image.NewGray(image.Rect(0, 0, 30, 20)), nil)
 	for name, c := range map[string]struct {
 		data []byte
 		l    photo.Limits
@@ -252,7 +261,11 @@ func TestRefusals(t *testing.T) {
 		"png bomb":          {bomb(100_000, 100_000, 8, 6), photo.Limits{}, "pixels"},
 		"png bomb, edge":    {bomb(1<<31-1, 1<<31-1, 8, 6), photo.Limits{}, ""},
 		"png of deep pixel": {bomb(8000, 7900, 16, 6), photo.Limits{}, "MB of memory"},
-		"jpeg bomb":         {large, photo.Limits{}, "pixels"},
+		"jpeg bomb":         {claiming(whole, 65_000, 65_000, false), photo.Limits{}, "pixels"},
+		"in one scan":       {claiming(whole, 6000, 5000, false), photo.Limits{}, "damaged"},       // 90 MB, but nothing in it
+		"in several scans":  {claiming(whole, 6000, 5000, true), photo.Limits{}, "450 MB"},         // five times as much
+		"gray":              {claiming(gray, 8000, 7900, false), photo.Limits{}, "damaged"},        // 63 MB
+		"gray, own limit":   {claiming(gray, 8000, 7900, false), photo.Limits{Memory: 60e6}, "MB"}, // of memory
 		"own limit":         {whole, photo.Limits{Pixels: 100}, "pixels"},
 	} {
 		_, err := photo.Clean(c.data, c.l)

@@ -16,7 +16,7 @@
 // the unit "". Spelling is exact: mV and MV are different things.
 //
 // Values are kept in the base unit of their dimension, named by Quantity.Unit:
-// V, A, Ω, F, H, Hz, W, J, s, kg, m, l, °C, %, and so on; Units lists them.
+// V, A, Ω, F, H, Hz, W, J, s, kg, m, l, °C, %, and so on (unit.go).
 // Every currency is a dimension of its own, because no rate of exchange is known here.
 //
 // # Failure

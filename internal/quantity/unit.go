@@ -45,16 +45,6 @@ func IsCurrency(unit string) bool {
 	return i < len(currencies) && currencies[i] == unit
 }
 
-// Units returns every spelling of a unit without prefix, in alphabetical order.
-func Units() []string {
-	var all []string
-	for u := range units {
-		all = append(all, u)
-	}
-	sort.Strings(all)
-	return all
-}
-
 // lookup resolves a spelling with or without prefix.
 func lookup(s string) (unit, bool) {
 	if s == "" {

@@ -132,6 +132,9 @@ func lead(a *casework.Account) string {
 	}
 	switch a.Verdict {
 	case casework.Fixed:
+		if a.Untested != "" {
+			return "Fixed. " + sentence(a.Untested) + " " + was
+		}
 		return "Fixed. " + was
 	case "":
 		return "Not finished yet."

@@ -16,7 +16,7 @@ import (
 func TestBoardEventsArePutRight(t *testing.T) {
 	v, b, path := visitPhotos(t)
 	id := path[len("/case/"):]
-	v.upload(path+"/photos", "board.jpg", boardPicture(t, 640, 480), "side", "front", "stage", "before").want(http.StatusOK)
+	v.sendFile(path+"/photos", "file", "board.jpg", boardPicture(t, 640, 480), "side", "front", "stage", "before").want(http.StatusOK)
 	work, err := b.BoardWork(t.Context(), id)
 	if err != nil || len(work.Photos) != 1 {
 		t.Fatalf("%+v, %v", work, err)
@@ -77,7 +77,7 @@ func TestBoardEventsArePutRight(t *testing.T) {
 func TestTurnedPicture(t *testing.T) {
 	v, b, path := visitPhotos(t)
 	id := path[len("/case/"):]
-	v.upload(path+"/photos", "board.jpg", boardPicture(t, 640, 480), "side", "front", "stage", "before").want(http.StatusOK)
+	v.sendFile(path+"/photos", "file", "board.jpg", boardPicture(t, 640, 480), "side", "front", "stage", "before").want(http.StatusOK)
 	work, err := b.BoardWork(t.Context(), id)
 	if err != nil || len(work.Photos) != 1 {
 		t.Fatalf("%+v, %v", work, err)

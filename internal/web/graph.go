@@ -125,7 +125,7 @@ func tickPlain(v float64) string {
 	if math.Abs(v) < 1e-12 {
 		return "0"
 	}
-	if math.Abs(v) >= 1000 {
+	if math.Abs(v) >= 999.5 { // no power of ten
 		return fmt.Sprintf("%.0f", v)
 	}
 	return fmt.Sprintf("%.3g", v)

@@ -3,9 +3,9 @@ package web
 import (
 	"fmt"
 	"strings"
-	"unicode/utf8"
 
 	"fettler/internal/casework"
+	"fettler/internal/report"
 )
 
 // Measures of the map, in its own units.
@@ -155,20 +155,7 @@ func describe(root *casework.Spot) string {
 
 // wrapped breaks text into at most most lines of n characters, the last cut short.
 func wrapped(text string, n, most int) []string {
-	var out []string
-	line := ""
-	for _, w := range strings.Fields(text) {
-		switch {
-		case line == "":
-			line = w
-		case utf8.RuneCountInString(line)+1+utf8.RuneCountInString(w) <= n:
-			line += " " + w
-		default:
-			out = append(out, line)
-			line = w
-		}
-	}
-	out = append(out, line)
+	out := report.Fold(text, n)
 	if len(out) > most {
 		out = out[:most]
 		out[most-1] += " …"

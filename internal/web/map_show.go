@@ -2,6 +2,7 @@ package web
 
 import (
 	"fmt"
+	"math"
 	"net/http"
 	"strconv"
 
@@ -80,7 +81,7 @@ func spotTakes(s *casework.Spot, currency string) string {
 		out += ", " + money(s.Money, currency)
 	}
 	if s.Days > 0 {
-		out += fmt.Sprintf(", %.0f days", s.Days)
+		out += ", " + casework.Days(math.Round(s.Days))
 	}
 	return out
 }

@@ -26,7 +26,7 @@ type BandDrawing struct {
 	Picks bool // bands can be tapped
 }
 
-// A BandDrawn is one band; positions are of a body 600 wide.
+// A BandDrawn is one band; positions are of a drawing that shows 40 to 580.
 type BandDrawn struct {
 	X, Y, W, H int
 	HitX, HitW int
@@ -39,16 +39,26 @@ type BandDrawn struct {
 	LabelX     int
 }
 
-// drawBands draws bands; the last stands apart, as it does on the part.
+// The body's share of the drawing that bands are laid out in. Where the drawing is
+// 300 pixels wide (a phone of 360), each of six bands is still 44 wide to the finger.
+const (
+	bandsFrom = 65
+	bandsWide = 480
+	bandWide  = 34
+)
+
+// drawBands draws bands; the last stands apart, as it does on the part. Each has its
+// equal share of the width to be tapped in, and the first ones stand to the left in it.
 func drawBands(names []string, at int) *BandDrawing {
 	d := &BandDrawing{}
-	step := 320 / max(len(names)-1, 1)
+	share := bandsWide / max(len(names), 1)
+	left := min(share/8, (share/2-bandWide/2-3)/max(len(names)-2, 1))
 	for i, n := range names {
-		x := 120 + i*step
-		if i == len(names)-1 {
-			x = 465
+		middle := bandsFrom + share*i + share/2
+		if i < len(names)-1 {
+			middle -= i * left
 		}
-		b := BandDrawn{X: x, Y: 26, W: 34, H: 108, HitX: x - step/2 + 17, HitW: step, Name: n, Now: i == at, N: i + 1, LabelX: x + 17}
+		b := BandDrawn{X: middle - bandWide/2, Y: 26, W: bandWide, H: 108, HitX: bandsFrom + share*i, HitW: share, Name: n, Now: i == at, N: i + 1, LabelX: middle}
 		switch n {
 		case blank:
 			b.Colour, b.Name = "band-none", "not chosen yet"

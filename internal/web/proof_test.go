@@ -3,7 +3,6 @@ package web_test
 import (
 	"bytes"
 	"io"
-	"mime/multipart"
 	"net/http"
 	"strings"
 	"testing"
@@ -112,29 +111,6 @@ func (v *visitor) fetch(path string) []byte {
 		v.t.Fatalf("%s answered %d, %v", path, res.StatusCode, err)
 	}
 	return data
-}
-
-// sendFile sends a file as a browser's form does.
-func (v *visitor) sendFile(path, field, name string, data []byte) *sheet {
-	v.t.Helper()
-	var body bytes.Buffer
-	m := multipart.NewWriter(&body)
-	part, err := m.CreateFormFile(field, name)
-	if err == nil {
-		_, err = part.Write(data)
-	}
-	if err == nil {
-		err = m.Close()
-	}
-	if err != nil {
-		v.t.Fatal(err)
-	}
-	req, err := http.NewRequestWithContext(v.t.Context(), http.MethodPost, v.url+path, &body)
-	if err != nil {
-		v.t.Fatal(err)
-	}
-	req.Header.Set("Content-Type", m.FormDataContentType())
-	return v.send(req)
 }
 
 // TestTakeAlong finds a closed case, writes it up, and carries it to another bench with plain forms.

@@ -7,7 +7,6 @@ import (
 	"image/color"
 	"image/jpeg"
 	"io"
-	"mime/multipart"
 	"net/http"
 	"net/url"
 	"strings"
@@ -32,34 +31,6 @@ func visitPhotos(t *testing.T) (*visitor, *casework.Bench, string) {
 		t.Fatal(err)
 	}
 	return visitBench(t, b, web.Options{Notes: lib}), b, "/case/" + r.Case
-}
-
-// upload sends a form with a file, as a browser does.
-func (v *visitor) upload(path, name string, file []byte, fields ...string) *sheet {
-	v.t.Helper()
-	var body bytes.Buffer
-	m := multipart.NewWriter(&body)
-	for i := 0; i < len(fields); i += 2 {
-		if err := m.WriteField(fields[i], fields[i+1]); err != nil {
-			v.t.Fatal(err)
-		}
-	}
-	w, err := m.CreateFormFile("file", name)
-	if err == nil {
-		_, err = w.Write(file)
-	}
-	if err == nil {
-		err = m.Close()
-	}
-	if err != nil {
-		v.t.Fatal(err)
-	}
-	req, err := http.NewRequestWithContext(v.t.Context(), http.MethodPost, v.url+path, &body)
-	if err != nil {
-		v.t.Fatal(err)
-	}
-	req.Header.Set("Content-Type", m.FormDataContentType())
-	return v.send(req)
 }
 
 // boardPicture is a green board with a dark part on it.
@@ -114,7 +85,7 @@ func TestScrewsWithoutScript(t *testing.T) {
 
 func TestPicturesWithoutScript(t *testing.T) {
 	v, b, path := visitPhotos(t)
-	p := v.upload(path+"/photos", "board.jpg", boardPicture(t, 640, 480), "side", "back", "stage", "before", "caption", "supply").want(http.StatusOK)
+	p := v.sendFile(path+"/photos", "file", "board.jpg", boardPicture(t, 640, 480), "side", "back", "stage", "before", "caption", "supply").want(http.StatusOK)
 	p.says(".thumbs", "back before supply")
 	src := p.value(".thumbs img", "src")
 	res, err := v.http.Get(v.url + src)
@@ -153,7 +124,7 @@ func TestPicturesWithoutScript(t *testing.T) {
 	v.get(path+"/placement").want(http.StatusOK).says(".placelist", "C7, back side, the stripe (minus) right, towards the screw hole")
 	v.get(path+"/placement?as=text").want(http.StatusOK).says("body", "C7, back side")
 
-	v.upload(path+"/photos", "after.jpg", boardPicture(t, 320, 240), "side", "back", "stage", "after").want(http.StatusOK)
+	v.sendFile(path+"/photos", "file", "after.jpg", boardPicture(t, 320, 240), "side", "back", "stage", "after").want(http.StatusOK)
 	v.get(path+"/rework").says("main", "Before and after, back side")
 	work, _ = b.BoardWork(t.Context(), strings.TrimPrefix(path, "/case/"))
 	v.get(fmt.Sprintf("%s/compare?before=%s&after=%s", path, work.Photos[0].Hash, work.Photos[1].Hash)).want(http.StatusOK).says("main", "Before")
@@ -163,9 +134,9 @@ func TestPicturesWithoutScript(t *testing.T) {
 
 func TestPicturesThatAreNone(t *testing.T) {
 	v, _, path := visitPhotos(t)
-	v.upload(path+"/photos", "x.svg", []byte("<svg/>")).want(http.StatusUnprocessableEntity).says(".problem", "JPEG, PNG or WebP")
-	v.upload(path+"/photos", "", nil).want(http.StatusUnprocessableEntity).says(".problem", "No picture was chosen")
-	v.upload(path+"/photos", "big.jpg", make([]byte, casework.MostPhotoBytes+10)).want(http.StatusUnprocessableEntity).says(".problem", "40 MB")
+	v.sendFile(path+"/photos", "file", "x.svg", []byte("<svg/>")).want(http.StatusUnprocessableEntity).says(".problem", "JPEG, PNG or WebP")
+	v.sendFile(path+"/photos", "file", "", nil).want(http.StatusUnprocessableEntity).says(".problem", "No picture was chosen")
+	v.sendFile(path+"/photos", "file", "big.jpg", make([]byte, casework.MostPhotoBytes+10)).want(http.StatusUnprocessableEntity).says(".problem", "40 MB")
 	v.post(path+"/photos", nil).want(http.StatusUnprocessableEntity).says(".problem", "No picture was sent")
 }
 

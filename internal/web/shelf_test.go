@@ -1,8 +1,6 @@
 package web_test
 
 import (
-	"bytes"
-	"mime/multipart"
 	"net/http"
 	"net/url"
 	"strings"
@@ -14,24 +12,7 @@ import (
 // sendList posts a list to the shelf as a browser would.
 func (v *visitor) sendList(name, list string) *sheet {
 	v.t.Helper()
-	var b bytes.Buffer
-	w := multipart.NewWriter(&b)
-	f, err := w.CreateFormFile("file", name)
-	if err == nil {
-		_, err = f.Write([]byte(list))
-	}
-	if err == nil {
-		err = w.Close()
-	}
-	if err != nil {
-		v.t.Fatal(err)
-	}
-	req, err := http.NewRequestWithContext(v.t.Context(), http.MethodPost, v.url+"/shelf/list", &b)
-	if err != nil {
-		v.t.Fatal(err)
-	}
-	req.Header.Set("Content-Type", w.FormDataContentType())
-	return v.send(req)
+	return v.sendFile("/shelf/list", "file", name, []byte(list))
 }
 
 // TestShelf puts parts on the shelf, finds, takes, moves, counts and undoes, all with plain forms.

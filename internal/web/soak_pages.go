@@ -1,10 +1,10 @@
 package web
 
 import (
+	"fmt"
 	"math"
 	"net/http"
 	"strings"
-	"time"
 
 	"fettler/internal/casework"
 )
@@ -86,11 +86,8 @@ func (s *Server) soakPage(r *http.Request) (*soakPage, error) {
 func (s *Server) newSoakPage(b Base, v *casework.SoakBoard) *soakPage {
 	p := &soakPage{Base: b, V: v, Path: casePath(v.Case), Graph: soakPlot(v), Form: newSoakForm(v), Style: s.static.path("proof.css"), Script: s.static.path("proof.js")}
 	if v.Tally != nil {
-		d := time.Duration(v.Tally.RunMin * float64(time.Minute)).Round(time.Second)
-		p.Run, p.RunSeconds = strings.TrimSuffix(d.String(), "0s"), int(d.Seconds())
-		if p.Run == "" {
-			p.Run = "0 s"
-		}
+		p.RunSeconds = int(math.Round(v.Tally.RunMin * 60))
+		p.Run = fmt.Sprintf("%d:%02d:%02d", p.RunSeconds/3600, p.RunSeconds/60%60, p.RunSeconds%60) // as static/proof.js writes it
 	}
 	return p
 }

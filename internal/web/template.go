@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"html/template"
 	"io/fs"
+	"math"
 	"net/url"
 	"path"
 	"strings"
@@ -63,7 +64,8 @@ var funcs = template.FuncMap{
 	"shown":        shownResults,
 	"figure":       figure,
 	"plain":        quantity.Plain,
-	"days":         daysOf,
+	"days":         casework.Days,
+	"round":        math.Round,
 	"when":         when,
 	"day":          day,
 	"clock":        stamp,

@@ -106,14 +106,6 @@ func years(v float64) string {
 	return strconv.FormatFloat(v, 'f', -1, 64) + " years old"
 }
 
-// daysOf is so many days in words.
-func daysOf(v float64) string {
-	if v == 1 {
-		return "1 day"
-	}
-	return strconv.FormatFloat(v, 'f', -1, 64) + " days"
-}
-
 func when(t time.Time) string  { return t.Local().Format("Mon 2 Jan, 15:04") }
 func day(t time.Time) string   { return t.Local().Format("2 January 2006") }
 func stamp(t time.Time) string { return t.UTC().Format(time.RFC3339) }

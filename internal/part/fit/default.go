@@ -95,7 +95,7 @@ type builder struct {
 func (b *builder) need(p Param, what string) float64 {
 	v := b.old.Figures[p]
 	if !(v > 0) && b.err == nil {
-		b.err = fmt.Errorf("to replace a %s its %s must be known: %s", b.old.Kind, p, what)
+		b.err = fmt.Errorf("to replace %s %s its %s must be known: %s", article(b.old.Kind), b.old.Kind, p, what)
 	}
 	b.req.Main, b.req.Wanted = p, v
 	return v
@@ -105,7 +105,7 @@ func (b *builder) need(p Param, what string) float64 {
 func (b *builder) needWord(p Param, what string) string {
 	w := b.old.Words[p]
 	if w == "" && b.err == nil {
-		b.err = fmt.Errorf("to replace a %s its %s must be known: %s", b.old.Kind, p, what)
+		b.err = fmt.Errorf("to replace %s %s its %s must be known: %s", article(b.old.Kind), b.old.Kind, p, what)
 	}
 	return w
 }

@@ -250,6 +250,11 @@ func TestDateCodes(t *testing.T) {
 	if d, err := marking.DecodeYearWeek("1208"); err != nil || d != (marking.Date{Year: 2012, Week: 8}) {
 		t.Errorf("1208: %v, %v", d, err)
 	}
+	for code, want := range map[string]int{"6901": 2069, "7001": 1970, "9952": 1999, "0001": 2000} { // the century, as the doc says
+		if d, err := marking.DecodeYearWeek(code); err != nil || d.Year != want {
+			t.Errorf("%s: %v, %v; want %d", code, d, err, want)
+		}
+	}
 	for _, bad := range []string{"G5", "I1", "O1", "Q1", "Y1", "Z1", "A0", "AX", "1254", "1200"} {
 		_, err1 := marking.DecodeYearMonth(bad)
 		_, err2 := marking.DecodeYearWeek(bad)
@@ -286,7 +291,7 @@ func TestToleranceLetters(t *testing.T) {
 		value  float64
 		want   string
 	}{
-		{'A', 1e-12, "±0.05 pF"}, {'B', 1e-12, "±0.1 pF"}, {'C', 1e-12, "±0.25 pF"}, {'D', 1e-12, "±0.5 pF"}, {'F', 1e-12, "±1 pF"}, {'F', 1e-9, "±1 %"},
+		{'A', 1e-12, "±0.05 pF"}, {'B', 1e-12, "±0.1 pF"}, {'C', 1e-12, "±0.25 pF"}, {'D', 1e-12, "±0.5 pF"}, {'F', 1e-12, "±1 pF"}, {'F', 1e-9, "±1 %"}, {'F', 9.9e-12, "±1 pF"}, {'F', 10e-12, "±1 %"}, {'F', 47e-12, "±1 %"},
 		{'G', 1e-9, "±2 %"}, {'H', 1e-9, "±3 %"}, {'J', 1e-9, "±5 %"}, {'K', 1e-9, "±10 %"}, {'M', 1e-9, "±20 %"}, {'N', 1e-9, "±30 %"},
 		{'Z', 1e-9, "+80 −20 %"}, {'P', 1e-9, "+100 −0 %"}, {'T', 1e-9, "+50 −10 %"}, {'Q', 1e-9, "+30 −10 %"}, {'S', 1e-9, "+50 −20 %"},
 	} {

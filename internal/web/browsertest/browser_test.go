@@ -60,7 +60,13 @@ func bench(t *testing.T, withDemo, gallery bool) string {
 			t.Fatal(err)
 		}
 	}
-	s, err := web.New(b, web.Options{Notes: lib, Gallery: gallery, Version: "test"})
+	return serve(t, b, web.Options{Notes: lib, Gallery: gallery, Version: "test"})
+}
+
+// serve starts a server over a bench.
+func serve(t *testing.T, b *casework.Bench, o web.Options) string {
+	t.Helper()
+	s, err := web.New(b, o)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -69,6 +75,20 @@ func bench(t *testing.T, withDemo, gallery bool) string {
 	srv := httptest.NewServer(mux)
 	t.Cleanup(srv.Close)
 	return srv.URL
+}
+
+// soundEverywhere looks whether the page that is open is sound on a narrow phone and
+// at a desk, and accessible in both schemes.
+func (c *tab) soundEverywhere(name string) {
+	c.t.Helper()
+	c.screen(size{"narrow", 360, 740})
+	c.sound(name + " at 360")
+	c.screen(sizes[1])
+	c.sound(name + " at desk")
+	for _, scheme := range []string{"light", "dark"} {
+		c.media(scheme)
+		c.accessible(name + " " + scheme)
+	}
 }
 
 var chromium = sync.OnceValues(func() (string, error) {

@@ -1,8 +1,6 @@
 package browsertest
 
 import (
-	"net/http"
-	"net/http/httptest"
 	"path/filepath"
 	"strings"
 	"testing"
@@ -21,15 +19,8 @@ func TestWritingANote(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	s, err := web.New(casework.New(memory.New(), d, casework.Options{}), web.Options{Notes: d, Desk: d, Gallery: true})
-	if err != nil {
-		t.Fatal(err)
-	}
-	mux := http.NewServeMux()
-	s.Install(mux)
-	srv := httptest.NewServer(mux)
-	t.Cleanup(srv.Close)
-	c := browse(t, srv.URL)
+	url := serve(t, casework.New(memory.New(), d, casework.Options{}), web.Options{Notes: d, Desk: d, Gallery: true})
+	c := browse(t, url)
 	c.media("light")
 	c.screen(sizes[0])
 
@@ -54,14 +45,7 @@ func TestWritingANote(t *testing.T) {
 	for _, p := range pages {
 		c.open(p)
 		eval[bool](c, `(() => { document.querySelectorAll("details:not([id])").forEach(d => d.open = !d.querySelector(".notestep")); return true; })()`)
-		c.screen(size{"narrow", 360, 740})
-		c.sound(p + " at 360")
-		c.screen(sizes[1])
-		c.sound(p + " at desk")
-		for _, scheme := range []string{"light", "dark"} {
-			c.media(scheme)
-			c.accessible(p + " " + scheme)
-		}
+		c.soundEverywhere(p)
 		c.media("light")
 		c.picture("desk-"+strings.ReplaceAll(p[1:], "/", "-"), true)
 		c.screen(sizes[0])

@@ -10,14 +10,7 @@ func TestParts(t *testing.T) {
 		p = "/gallery/" + p
 		c.media("light")
 		c.open(p)
-		c.screen(size{"narrow", 360, 740})
-		c.sound(p + " at 360")
-		c.screen(sizes[1])
-		c.sound(p + " at desk")
-		for _, scheme := range []string{"light", "dark"} {
-			c.media(scheme)
-			c.accessible(p + " " + scheme)
-		}
+		c.soundEverywhere(p)
 	}
 	c.media("light")
 	c.screen(size{"narrow", 360, 740})

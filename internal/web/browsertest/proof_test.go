@@ -1,8 +1,6 @@
 package browsertest
 
 import (
-	"net/http"
-	"net/http/httptest"
 	"testing"
 	"time"
 
@@ -20,14 +18,7 @@ func TestProofAndLearning(t *testing.T) {
 		t.Fatal(err)
 	}
 	b := casework.New(memory.New(), lib, casework.Options{Photos: memory.NewPhotos(), Files: memory.NewPhotos()})
-	s, err := web.New(b, web.Options{Notes: lib})
-	if err != nil {
-		t.Fatal(err)
-	}
-	mux := http.NewServeMux()
-	s.Install(mux)
-	srv := httptest.NewServer(mux)
-	t.Cleanup(srv.Close)
+	url := serve(t, b, web.Options{Notes: lib})
 	still := 0.3
 	for _, id := range []string{"one", "two", "left"} {
 		_, err := b.Open(t.Context(), casework.Opening{ID: id, Device: "powered-loudspeaker"}, casework.Noticing{Answers: []casework.Answer{{Finding: "hum", Text: "yes"}}},
@@ -46,18 +37,11 @@ func TestProofAndLearning(t *testing.T) {
 	if _, err := b.RecordSoak(t.Context(), "left", casework.Soaking{What: "started"}); err != nil {
 		t.Fatal(err)
 	}
-	c := browse(t, srv.URL)
+	c := browse(t, url)
 	for _, p := range []string{"/case/left/soak", "/case/left/close", "/case/one/story", "/case/left", "/learnt", "/find?q=loudspeaker", "/take-along"} {
 		c.media("light")
 		c.open(p)
-		c.screen(size{"narrow", 360, 740})
-		c.sound(p + " at 360")
-		c.screen(sizes[1])
-		c.sound(p + " at desk")
-		for _, scheme := range []string{"light", "dark"} {
-			c.media(scheme)
-			c.accessible(p + " " + scheme)
-		}
+		c.soundEverywhere(p)
 	}
 	c.open("/case/left/soak")
 	clock := func() string { return eval[string](c, `document.querySelector("[data-clock]").textContent`) }

@@ -5,8 +5,6 @@ import (
 	"image"
 	"image/color"
 	"image/jpeg"
-	"net/http"
-	"net/http/httptest"
 	"strings"
 	"testing"
 
@@ -26,14 +24,7 @@ func TestWorkAtTheBoard(t *testing.T) {
 		t.Fatal(err)
 	}
 	b := casework.New(memory.New(), lib, casework.Options{Photos: memory.NewPhotos()})
-	s, err := web.New(b, web.Options{Notes: lib, Gallery: true})
-	if err != nil {
-		t.Fatal(err)
-	}
-	mux := http.NewServeMux()
-	s.Install(mux)
-	srv := httptest.NewServer(mux)
-	t.Cleanup(srv.Close)
+	url := serve(t, b, web.Options{Notes: lib, Gallery: true})
 	rec, err := b.Open(t.Context(), casework.Opening{ID: "left", Device: "powered-loudspeaker"})
 	if err == nil {
 		_, err = b.Shoot(t.Context(), rec.Case, casework.Shot{File: bytes.NewReader(green(t)), Side: "front", Stage: "before"})
@@ -48,7 +39,7 @@ func TestWorkAtTheBoard(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	c := browse(t, srv.URL)
+	c := browse(t, url)
 	c.media("light")
 	c.screen(sizes[0])
 
@@ -83,14 +74,7 @@ func TestWorkAtTheBoard(t *testing.T) {
 	}
 	for _, p := range pages {
 		c.open(p)
-		c.screen(size{"narrow", 360, 740})
-		c.sound(p + " at 360")
-		c.screen(sizes[1])
-		c.sound(p + " at desk")
-		for _, scheme := range []string{"light", "dark"} {
-			c.media(scheme)
-			c.accessible(p + " " + scheme)
-		}
+		c.soundEverywhere(p)
 		c.picture("board-"+strings.NewReplacer("/", "-", "?", "-", "&", "-").Replace(p[1:min(len(p), 24)]), true)
 	}
 }
