@@ -13,7 +13,7 @@
 //     item's category, blended with those of the categories of the notes the
 //     device is found to be (shares.go, device.go).
 //
-//  2. The records' words. Features f of a text are general symptoms
+//  2. The records' words, and the trade's. Features f of a text are general symptoms
 //     (internal/words), parts it names with their state (organread.go), and
 //     stems of words. What each adds to a class's log odds is fitted to the
 //     2,637 hand-labelled records of library/records by a multinomial logistic
@@ -22,8 +22,9 @@
 //     P(k) ∝ s_k exp(Σ_f w_fk),  minimising  -Σ ln P(k_r | r) + ½ Σ ρ_f (w_fk - μ_fk)²
 //
 //     Symptoms first (w), by the first clause of a record up to the word that
-//     begins to tell of the cause ("needs", "cleaned", "found"); then what was
-//     found adds to them (v), by the rest. μ is 0, and for a part's state a guess:
+//     begins to tell of the cause ("needs", "cleaned", "found"), and to 2,500
+//     judgements of the trade (library/judged), whose k is a mix; then what was
+//     found adds to them (v), by the rest of the records. μ is 0, and for a part's state a guess:
 //     found faulty, odds ×4.5; found good, ×0.22. Features of a group of like
 //     categories take over when the records of the group agree ([Refit]).
 //

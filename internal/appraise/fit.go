@@ -6,6 +6,7 @@ import (
 
 	"fettler/internal/note"
 	"fettler/internal/words"
+	"fettler/library/judged"
 	"fettler/library/records"
 )
 
@@ -18,8 +19,10 @@ var ridges = map[byte]float64{'s': 4, 'o': 1, 'w': 3, 'g': 6}
 const (
 	fitFolds       = 5
 	fitSweeps      = 60
-	leastRecords   = 3   // a feature in fewer records is left out
-	unstatedWeight = 0.5 // a record that tells no symptom apart from the cause
+	leastRecords   = 3    // a feature in fewer records is left out
+	unstatedWeight = 0.5  // a record that tells no symptom apart from the cause
+	judgedWeight   = 3    // a row of library/judged; the log loss is flat from 1 to 8
+	unthought      = 0.03 // of such a row, for classes that nobody thought of
 )
 
 // What a text says of a part is guessed to add so much to the log odds of its
@@ -97,41 +100,83 @@ var causeWords = setOf(`need needs needed replace replaced replacing replacement
 // log odds of each class.
 type fitted struct{ symptom, check map[string][]float64 }
 
-// fitTables fits both tables to the records that use lets in; offsets are the
-// records' log shares. Symptoms are fitted first and by themselves, so that
-// they do not leave to the finding, which an owner does not tell, what they
-// can say; findings then add to them.
-func fitTables(recs []labelled, offsets [][]float64, use func(i int) bool) fitted {
-	var f fitted
-	f.symptom = fitOne(recs, use, func(l *labelled) []string { return l.symptom }, func(i int) []float64 { return offsets[i] })
-	f.check = fitOne(recs, use, func(l *labelled) []string { return l.find }, func(i int) []float64 {
-		return add(offsets[i], f.symptom, recs[i].symptom)
-	})
+// An example is what a table is fitted to: features, the share of each class
+// in what was found behind them, and what is known before they are looked at.
+type example struct {
+	features []string
+	found    []float64
+	offset   []float64 // log weight of each class
+	weight   float64   // in records
+}
+
+// judgedExamples are the trade's odds, read as an owner's words are.
+func judgedExamples(index *words.Index, shares shareTable) ([]example, error) {
+	rows, err := judged.Rows()
+	if err != nil {
+		return nil, err
+	}
+	out := make([]example, len(rows))
+	for i, r := range rows {
+		e := example{
+			features: append(featuresOf(index, r.Symptoms, groupOf(r.Category), true), wordFeatures(tokenize(r.Device))...),
+			found:    make([]float64, len(classes)), offset: logs(shares[r.Category]), weight: judgedWeight,
+		}
+		for k := range e.found {
+			e.found[k] = unthought / float64(len(classes))
+		}
+		for class, p := range r.Odds {
+			e.found[classNamed(class)] += (1 - unthought) * p
+		}
+		out[i] = e
+	}
+	return out, nil
+}
+
+// fitTables fits both tables to the records that use lets in and, for the
+// symptoms, to what the trade judged; offsets are the records' log shares.
+// Symptoms are fitted first and by themselves, so that they do not leave to the
+// finding, which an owner does not tell, what they can say; findings then add
+// to them.
+func fitTables(recs []labelled, offsets [][]float64, use func(i int) bool, trade []example) fitted {
+	told, found := slices.Clone(trade), []example(nil)
+	for i := range recs {
+		if l := &recs[i]; use(i) {
+			told = append(told, example{features: l.symptom, found: only(l.class), offset: offsets[i], weight: l.weight()})
+		}
+	}
+	f := fitted{symptom: fitOne(told)}
+	for i := range recs {
+		if l := &recs[i]; use(i) {
+			found = append(found, example{features: l.find, found: only(l.class), offset: add(offsets[i], f.symptom, l.symptom), weight: l.weight()})
+		}
+	}
+	f.check = fitOne(found)
 	return f
 }
 
-func fitOne(recs []labelled, use func(int) bool, features func(*labelled) []string, offset func(int) []float64) map[string][]float64 {
-	names := frequent(recs, use, features)
+func (l *labelled) weight() float64 {
+	if l.stated {
+		return 1
+	}
+	return unstatedWeight
+}
+
+func fitOne(examples []example) map[string][]float64 {
+	names := frequent(examples)
 	id := make(map[string]int, len(names))
 	mean, ridge := make([][]float64, len(names)), make([]float64, len(names))
 	for j, name := range names {
 		id[name], mean[j], ridge[j] = j, guess(name), ridges[name[0]]
 	}
-	var samples []sample
-	for i := range recs {
-		if !use(i) {
-			continue
-		}
-		s := sample{found: only(recs[i].class), offset: offset(i), weight: 1}
-		if !recs[i].stated {
-			s.weight = unstatedWeight
-		}
-		for _, name := range features(&recs[i]) {
-			if j, ok := id[name]; ok {
+	samples := make([]sample, len(examples))
+	for i, e := range examples {
+		s := sample{found: e.found, offset: e.offset, weight: e.weight}
+		for _, name := range e.features {
+			if j, ok := id[name]; ok && !slices.Contains(s.features, j) {
 				s.features = append(s.features, j)
 			}
 		}
-		samples = append(samples, s)
+		samples[i] = s
 	}
 	out := make(map[string][]float64, len(names))
 	for j, w := range maxent(samples, mean, ridge, fitSweeps) {
@@ -140,15 +185,13 @@ func fitOne(recs []labelled, use func(int) bool, features func(*labelled) []stri
 	return out
 }
 
-// frequent are the features worth a weight, sorted: those in enough records,
+// frequent are the features worth a weight, sorted: those in enough examples,
 // and all that tell a part's state.
-func frequent(recs []labelled, use func(int) bool, features func(*labelled) []string) []string {
+func frequent(examples []example) []string {
 	n := map[string]int{}
-	for i := range recs {
-		if use(i) {
-			for _, f := range features(&recs[i]) {
-				n[f]++
-			}
+	for _, e := range examples {
+		for _, f := range e.features {
+			n[f]++
 		}
 	}
 	for i := range organs {
@@ -241,5 +284,9 @@ func Refit() (string, error) {
 	if err != nil {
 		return "", err
 	}
-	return fitTables(recs, offsets, func(int) bool { return true }).csv()
+	trade, err := judgedExamples(index, shippedShares())
+	if err != nil {
+		return "", err
+	}
+	return fitTables(recs, offsets, func(int) bool { return true }, trade).csv()
 }

@@ -105,7 +105,7 @@ func shipped(t testing.TB) *Appraiser {
 }
 
 // rivals are the ways of judging that the table compares.
-var rivals = []string{"category base rates", "notes, flat priors", "notes alone", "records' words alone", "pool (ours)"}
+var rivals = []string{"category base rates", "notes, flat priors", "notes alone", "words alone", "pool (ours)"}
 
 // judge gives the classes' chances by each rival.
 func judge(t testing.TB, a, flat *Appraiser, it Item) [][]float64 {
@@ -179,11 +179,11 @@ func flatSlot(t testing.TB, a *Appraiser, id string) *slot {
 //
 //	go test ./internal/appraise -run 'TestDevelopment|TestHeldBack' -v
 func TestDevelopment(t *testing.T) {
-	measure(t, "development", bounds{0.28, 0.58, 0.83}, bounds{0.55, 0.73, 0.57}, bounds{0.74, 0.88, 0.37})
+	measure(t, "development", bounds{0.32, 0.62, 0.81}, bounds{0.55, 0.73, 0.57}, bounds{0.74, 0.88, 0.37})
 }
 
 func TestHeldBack(t *testing.T) {
-	measure(t, "heldback", bounds{0.28, 0.63, 0.82}, bounds{0.52, 0.80, 0.59}, bounds{0.75, 0.94, 0.36})
+	measure(t, "heldback", bounds{0.28, 0.65, 0.80}, bounds{0.52, 0.80, 0.59}, bounds{0.75, 0.94, 0.36})
 }
 
 // bounds are floors of the share of cases whose true class is first and among
@@ -278,7 +278,6 @@ func crossValidate(t testing.TB, a *Appraiser) []heldOut {
 	var out []heldOut
 	for f := range fitFolds {
 		in := func(i int) bool { return fold(i) != f }
-		tables := fitTables(recs, offsets, in)
 		var labels []records.Label
 		for i, r := range all {
 			if in(i) {
@@ -287,10 +286,15 @@ func crossValidate(t testing.TB, a *Appraiser) []heldOut {
 		}
 		b := New(a.lib)
 		b.benches = a.benches
-		b.weights = func() (fitted, error) { return tables, nil }
 		if b.shares, err = sharesOf(labels, counts); err != nil {
 			t.Fatal(err)
 		}
+		trade, err := judgedExamples(index, b.shares)
+		if err != nil {
+			t.Fatal(err)
+		}
+		tables := fitTables(recs, offsets, in, trade)
+		b.weights = func() (fitted, error) { return tables, nil }
 		for i, r := range recs {
 			if in(i) || !r.stated || !*grid && i%6 != 0 {
 				continue
@@ -345,7 +349,7 @@ func TestHeldOut(t *testing.T) {
 	if *grid {
 		printGrid(t, held)
 	}
-	first.floors(t, "first clause, held out", bounds{0.33, 0.59, 0.80})
+	first.floors(t, "first clause, held out", bounds{0.34, 0.62, 0.78})
 	whole.floors(t, "whole text, held out", bounds{0.69, 0.89, 0.43})
 	if g := first.gap(); g > 0.1 {
 		t.Errorf("stated and found chances are %.3f apart on held-out records", g)

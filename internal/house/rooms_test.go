@@ -28,7 +28,7 @@ var rooms = []room{
 	{path: "internal/web/browsertest", why: "tests of the pages in a browser"},
 	{path: "internal/report", may: []string{"internal/casework", "internal/quantity"}, outside: []string{"codeberg.org/go-pdf/fpdf", "golang.org/x/image"}, why: "writes up what casework shows"},
 	{path: "internal/demo", may: []string{"internal/casework"}, why: "the invented case is made of deeds like any other"},
-	{path: "internal/appraise", may: []string{"internal/belief", "internal/note", "internal/plan", "internal/words", "library/records"}, outside: []string{"github.com/kljensen/snowball"},
+	{path: "internal/appraise", may: []string{"internal/belief", "internal/note", "internal/plan", "internal/words", "library/judged", "library/records"}, outside: []string{"github.com/kljensen/snowball"},
 		why: "a device known by words only: no case, no store, no screen"},
 	{path: "internal/casework", may: []string{"internal/belief", "internal/heat", "internal/ledger", "internal/note", "internal/openrepair", "internal/part", "internal/part/", "internal/photo", "internal/plan", "internal/quantity", "internal/rework", "internal/soak", "internal/words"},
 		why: "the use-cases; it defines the journal it needs and knows no store and no screen"},
@@ -58,6 +58,7 @@ var rooms = []room{
 	{path: "internal/openrepair", pure: true, why: "the open repair data standard; it knows no case"},
 	{path: "internal/house", why: "tests only"},
 	{path: "library", may: []string{"internal/note", "library/records"}, why: "the shipped notes, and no code but what reads them"},
+	{path: "library/judged", may: []string{"library/records"}, why: "the trade's odds by the classes and categories of the records, and no code but what reads them"},
 	{path: "library/records", outside: []string{"gonum.org/v1/gonum"}, why: "the shipped counts, and no code but what reads them"},
 	{path: "tools/checkall", why: "runs the tests; it must not need what it tests"},
 }
