@@ -53,7 +53,6 @@ type Bench struct {
 	listed map[string]line       // by case
 
 	darkroom  sync.Mutex // one picture is worked on at a time
-	heat      heatDesk
 	school    school
 	searching sync.Mutex            // one brings the index up to date at a time
 	lessons   *ledger.Lessons       // to reason with; nil for none

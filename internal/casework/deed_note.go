@@ -1,6 +1,7 @@
 package casework
 
 import (
+	"cmp"
 	"context"
 	"encoding/hex"
 	"encoding/json"
@@ -28,7 +29,7 @@ func (d Photographing) draft(_ context.Context, s scene) (Kind, any, error) {
 	if d.About < 0 || d.About > s.c.Seq {
 		return "", nil, fail(NotFound, fmt.Sprintf("take one from 1 to %d, or 0", s.c.Seq), "there is no event %d for the picture to show", d.About)
 	}
-	if err := firstError(oneOf(d.Side, boardSides, true, "side"), oneOf(d.Stage, stages, true, "moment")); err != nil {
+	if err := cmp.Or(oneOf(d.Side, boardSides, true, "side"), oneOf(d.Stage, stages, true, "moment")); err != nil {
 		return "", nil, err
 	}
 	caption, err := text(d.Caption, maxLabel, "the caption")

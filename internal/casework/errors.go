@@ -1,70 +1,31 @@
 package casework
 
-import (
-	"errors"
-	"fmt"
-	"strings"
-)
+import "fettler/internal/failure"
 
-// Code says what sort of failure an Error is; faces map it to an exit code or a page.
-type Code string
+// What a call of the bench fails with. The names are those of package failure; they
+// stand here too, for whoever only calls the bench.
+type (
+	Error  = failure.Error
+	Code   = failure.Code
+	Choice = failure.Choice
+)
 
 const (
-	BadInput  Code = "bad-input"  // what was given makes no sense; Next says what would
-	Doubtful  Code = "doubtful"   // it is hard to believe: By.Really says it is so all the same
-	NotFound  Code = "not-found"  // no such case, device, check, event …
-	Ambiguous Code = "ambiguous"  // several fit; Choices lists them
-	Changed   Code = "changed"    // somebody else wrote to the case meanwhile: look again, then decide
-	Closed    Code = "closed"     // the case is closed; reopen it first
-	NoNote    Code = "no-note"    // the device's note is missing or broken
-	StoreFail Code = "store-fail" // the journal could not be read or written
+	BadInput  = failure.BadInput
+	Doubtful  = failure.Doubtful // By.Really says that it is so all the same
+	NotFound  = failure.NotFound
+	Ambiguous = failure.Ambiguous
+	Changed   = failure.Changed // somebody else wrote to the case meanwhile
+	Closed    = failure.Closed
+	NoNote    = failure.NoNote
+	StoreFail = failure.StoreFail
 )
 
-// An Error is a failure with a sentence for the bench and what to do about it.
-type Error struct {
-	Code    Code
-	Text    string   // what is wrong, one sentence without a full stop
-	Next    string   // what to do, may be empty
-	Choices []Choice // Ambiguous: what could have been meant
-	Err     error    // the cause, for the log; may be nil
-}
-
-// A Choice is one thing that could have been meant.
-type Choice struct {
-	ID    string `json:"id"`
-	Title string `json:"title"`
-	About string `json:"about,omitempty"`
-}
-
-// Error is the sentence and the next step.
-func (e *Error) Error() string {
-	if e.Next == "" {
-		return e.Text
-	}
-	return e.Text + "; " + e.Next
-}
-
-// Unwrap returns the cause.
-func (e *Error) Unwrap() error { return e.Err }
-
 // CodeOf returns the code of err, or "" if it carries none.
-func CodeOf(err error) Code {
-	var e *Error
-	if errors.As(err, &e) {
-		return e.Code
-	}
-	return ""
-}
+func CodeOf(err error) Code { return failure.CodeOf(err) }
 
 func fail(code Code, next, format string, args ...any) *Error {
-	return &Error{Code: code, Text: fmt.Sprintf(format, args...), Next: next}
+	return failure.New(code, next, format, args...)
 }
 
-// clip shortens what a user typed before it is put into a sentence.
-func clip(s string) string {
-	r := []rune(strings.ToValidUTF8(strings.TrimSpace(s), "?"))
-	if len(r) > 60 {
-		return string(r[:60]) + "…"
-	}
-	return string(r)
-}
+func clip(s string) string { return failure.Clip(s) }

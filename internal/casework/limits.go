@@ -3,7 +3,8 @@ package casework
 import (
 	"fmt"
 	"math"
-	"strings"
+
+	"fettler/internal/failure"
 )
 
 // Bounds on what is written down; beyond them it is a slip of the hand.
@@ -18,11 +19,7 @@ const (
 
 // text tidies what was typed.
 func text(s string, most int, what string) (string, error) {
-	s = strings.TrimSpace(strings.ToValidUTF8(s, "\uFFFD"))
-	if len(s) > most {
-		return "", fail(BadInput, fmt.Sprintf("keep it under %d characters", most), "%s is too long", what)
-	}
-	return s, nil
+	return failure.Text(s, most, what)
 }
 
 // figure is the number given, or the usual one if none is.

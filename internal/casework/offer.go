@@ -1,6 +1,7 @@
 package casework
 
 import (
+	"cmp"
 	"context"
 	"fmt"
 	"slices"
@@ -74,7 +75,7 @@ const (
 
 func (d Offering) draft(_ context.Context, s scene) (Kind, any, error) {
 	c := s.c
-	if err := firstError(c.open(), c.needNote()); err != nil {
+	if err := cmp.Or(c.open(), c.needNote()); err != nil {
 		return "", nil, err
 	}
 	if len(d.Offers) > mostOffers {

@@ -1,6 +1,7 @@
 package casework
 
 import (
+	"cmp"
 	"strings"
 
 	"fettler/internal/part/discharge"
@@ -74,7 +75,7 @@ func Discharge(a ChargeAsk) (*Charge, error) {
 	c.Ohms, errs[3] = typed(a.Ohms, "Ω", "the resistor", "2k2")
 	bleed, err := typed(a.Bleed, "Ω", "the bleed resistor", "1 MΩ")
 	errs[4] = err
-	if err := firstError(errs[:]...); err != nil {
+	if err := cmp.Or(errs[:]...); err != nil {
 		return nil, err
 	}
 	if strings.TrimSpace(a.Farad) == "" || strings.TrimSpace(a.Volts) == "" {

@@ -1,6 +1,7 @@
 package casework
 
 import (
+	"cmp"
 	"context"
 	"strings"
 
@@ -159,7 +160,7 @@ func (a CapAsk) measured() (m ecap.Measured, volts float64, err error) {
 	m.ESR, errs[3] = typed(a.ESR, "Ω", "the ESR", "0.35 Ω")
 	m.LimitESR, errs[4] = typed(a.Limit, "Ω", "the limit", "0.1 Ω")
 	m.Hertz, errs[5] = typed(a.Hertz, "Hz", "the meter's frequency", "100 kHz")
-	if err = firstError(errs[:]...); err != nil {
+	if err = cmp.Or(errs[:]...); err != nil {
 		return m, 0, err
 	}
 	if m.Hertz == 0 {

@@ -1,10 +1,12 @@
 package casework
 
 import (
+	"cmp"
 	"context"
 	"fmt"
 	"strings"
 
+	"fettler/internal/failure"
 	"fettler/internal/rework"
 )
 
@@ -28,15 +30,7 @@ const maxCount = 500
 
 // oneOf checks a word of a list; empty passes if it may be.
 func oneOf(s string, list []string, mayBeEmpty bool, what string) error {
-	if s == "" && mayBeEmpty {
-		return nil
-	}
-	for _, x := range list {
-		if x == s {
-			return nil
-		}
-	}
-	return fail(BadInput, "take one of "+strings.Join(list, ", "), "%q is no %s", clip(s), what)
+	return failure.OneOf(s, list, mayBeEmpty, what)
 }
 
 func (d Stepping) draft(_ context.Context, s scene) (Kind, any, error) {
@@ -112,7 +106,7 @@ func (d Orienting) draft(_ context.Context, s scene) (Kind, any, error) {
 		return "", nil, err
 	}
 	p := d.Oriented
-	err := firstError(
+	err := cmp.Or(
 		oneOf(p.When, stages, false, "moment"),
 		oneOf(p.Side, boardSides, true, "side"),
 		oneOf(p.Sort, sortNames(), true, "sort of part"),
@@ -135,7 +129,7 @@ func (d Tagging) draft(_ context.Context, s scene) (Kind, any, error) {
 	if !(p.X >= 0 && p.X <= 1 && p.Y >= 0 && p.Y <= 1) {
 		return "", nil, fail(BadInput, "tap on the picture, or give 0 to 100 % across and down", "the place lies outside the picture")
 	}
-	err := firstError(oneOf(p.Sort, sortNames(), true, "sort of part"), oneOf(p.Points, directionNames(), true, "direction"))
+	err := cmp.Or(oneOf(p.Sort, sortNames(), true, "sort of part"), oneOf(p.Points, directionNames(), true, "direction"))
 	if err != nil {
 		return "", nil, err
 	}
@@ -153,15 +147,6 @@ func markAndWords(mark, words string) (string, string, error) {
 	}
 	words, err = text(words, maxLabel, "the landmark")
 	return mark, words, err
-}
-
-func firstError(errs ...error) error {
-	for _, err := range errs {
-		if err != nil {
-			return err
-		}
-	}
-	return nil
 }
 
 func sortNames() []string {

@@ -11,6 +11,7 @@ import (
 	"time"
 
 	"fettler/internal/casework"
+	"fettler/internal/heatdesk"
 	"fettler/internal/report"
 )
 
@@ -50,7 +51,7 @@ const heatHow = `heat SOIC-8 --near "C9 electrolytic capacitor 8 mm"`
 
 // heatAnswer is what comes out.
 type heatAnswer struct {
-	casework.HeatAnswer
+	heatdesk.Answer
 	Written string `json:"written,omitempty"` // file of the picture
 }
 
@@ -62,11 +63,11 @@ func (c *heatCmd) run(ctx context.Context, s *session) (answer, error) {
 	s.say("(reckoning; it takes some seconds)")
 	ctx, cancel := context.WithTimeout(ctx, heatPatience)
 	defer cancel()
-	got, err := casework.AnswerHeat(ctx, a)
+	got, err := heatdesk.Reckon(ctx, a)
 	if err != nil {
 		return nil, err
 	}
-	out := &heatAnswer{HeatAnswer: *got}
+	out := &heatAnswer{Answer: *got}
 	if c.Picture != "" {
 		out.Written, err = writeHeat(c.Picture, got)
 	}
@@ -74,7 +75,7 @@ func (c *heatCmd) run(ctx context.Context, s *session) (answer, error) {
 }
 
 // writeHeat writes the heat picture of the moment when all joints are molten, or of the last.
-func writeHeat(file string, a *casework.HeatAnswer) (string, error) {
+func writeHeat(file string, a *heatdesk.Answer) (string, error) {
 	svg := report.HeatSVG(a, -1)
 	if svg == "" {
 		return "", &casework.Error{Code: casework.NotFound, Text: "there is no picture of this", Next: "ask without --picture"}
@@ -86,11 +87,11 @@ func writeHeat(file string, a *casework.HeatAnswer) (string, error) {
 }
 
 // ask makes the question of the flags; what is not said is as usual.
-func (c *heatCmd) ask() (casework.HeatAsk, error) {
-	a := casework.HeatAsk{Part: c.Part, Air: c.Air, Nozzle: c.Nozzle, Distance: c.Distance, Flow: c.Flow, Tip: c.Iron, TipKind: c.Tip, Watts: c.Watts, Flooded: c.Flooded,
+func (c *heatCmd) ask() (heatdesk.Ask, error) {
+	a := heatdesk.Ask{Part: c.Part, Air: c.Air, Nozzle: c.Nozzle, Distance: c.Distance, Flow: c.Flow, Tip: c.Iron, TipKind: c.Tip, Watts: c.Watts, Flooded: c.Flooded,
 		Preheat: c.Preheat, NoPreheat: c.NoPreheat, Thickness: c.Thickness, Layers: c.Layers, Copper: c.Copper, Plane: c.Plane, Grounded: c.Grounded, Keep: c.Keep,
 		Alloy: c.Alloy, Year: c.Year, Marking: c.Marking}
-	words := casework.HeatVocabulary()
+	words := heatdesk.Vocabulary()
 	typed := strings.Join(c.Package, " ")
 	if typed == "" {
 		return a, &usageError{text: "no package was named", next: "type it as: fettler " + heatHow}
@@ -125,7 +126,7 @@ var nearEnd = regexp.MustCompile(`^\s*(\d+(?:\.\d+)?)\s*(?:mm)?\s*(left|right|ab
 
 // readNear reads "C9 electrolytic capacitor 8 mm left": a name if there is one, the
 // kind, the gap, and the side if it matters.
-func readNear(text string, words casework.HeatWords) (casework.HeatNear, error) {
+func readNear(text string, words heatdesk.Words) (heatdesk.Near, error) {
 	low, best := strings.ToLower(text), ""
 	for _, k := range words.Kinds {
 		if strings.Contains(low, strings.ToLower(k)) && len(k) > len(best) {
@@ -133,22 +134,22 @@ func readNear(text string, words casework.HeatWords) (casework.HeatNear, error) 
 		}
 	}
 	if best == "" {
-		return casework.HeatNear{}, &casework.Error{Code: casework.BadInput, Text: fmt.Sprintf("%q names nothing known to mind heat", text), Next: "take one of " + strings.Join(words.Kinds, ", ")}
+		return heatdesk.Near{}, &casework.Error{Code: casework.BadInput, Text: fmt.Sprintf("%q names nothing known to mind heat", text), Next: "take one of " + strings.Join(words.Kinds, ", ")}
 	}
 	at := strings.Index(low, strings.ToLower(best))
 	m := nearEnd.FindStringSubmatch(low[at+len(best):])
 	if m == nil {
-		return casework.HeatNear{}, &usageError{text: fmt.Sprintf("%q does not say how far away it is", text), next: `type it as: --near "C9 electrolytic capacitor 8 mm", with left, right, above or below behind it if that matters`}
+		return heatdesk.Near{}, &usageError{text: fmt.Sprintf("%q does not say how far away it is", text), next: `type it as: --near "C9 electrolytic capacitor 8 mm", with left, right, above or below behind it if that matters`}
 	}
 	gap, err := strconv.ParseFloat(m[1], 64)
 	if err != nil {
-		return casework.HeatNear{}, &usageError{text: fmt.Sprintf("%q does not say how far away it is", text), next: "give the gap in mm"}
+		return heatdesk.Near{}, &usageError{text: fmt.Sprintf("%q does not say how far away it is", text), next: "give the gap in mm"}
 	}
 	name := ""
 	if at <= len(text) {
 		name = strings.TrimSpace(text[:at])
 	}
-	return casework.HeatNear{Name: name, Kind: best, Distance: gap, Side: m[2]}, nil
+	return heatdesk.Near{Name: name, Kind: best, Distance: gap, Side: m[2]}, nil
 }
 
 func (a *heatAnswer) no() bool { return a.Window.Nominal < 0 }

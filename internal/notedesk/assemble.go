@@ -1,7 +1,7 @@
 package notedesk
 
 import (
-	"fettler/internal/casework"
+	"fettler/internal/failure"
 	"fettler/internal/notecraft"
 )
 
@@ -12,14 +12,14 @@ type Answers = notecraft.Answers
 type Power = notecraft.Power
 
 // Powers are what a device can run on, with the question's words.
-func Powers() []casework.Choice {
+func Powers() []failure.Choice {
 	words := map[notecraft.Power]string{
 		notecraft.Mains: "A mains lead goes into it", notecraft.Adapter: "A separate mains adapter with a low-voltage plug",
 		notecraft.Rechargeable: "A built-in battery, charged through a socket", notecraft.Cells: "Loose cells in a compartment",
 	}
-	var out []casework.Choice
+	var out []failure.Choice
 	for _, p := range notecraft.Powers() {
-		out = append(out, casework.Choice{ID: string(p), Title: words[p]})
+		out = append(out, failure.Choice{ID: string(p), Title: words[p]})
 	}
 	return out
 }
@@ -50,7 +50,7 @@ func Features() []Has {
 func Assemble(a Answers) (id string, text []byte, err error) {
 	d, err := notecraft.Assemble(a)
 	if err != nil {
-		return "", nil, &casework.Error{Code: casework.BadInput, Text: err.Error(), Next: "put that answer right", Err: err}
+		return "", nil, &failure.Error{Code: failure.BadInput, Text: err.Error(), Next: "put that answer right", Err: err}
 	}
 	return d.ID, d.Text, nil
 }

@@ -6,7 +6,7 @@ import (
 	"slices"
 
 	"fettler/internal/belief"
-	"fettler/internal/casework"
+	"fettler/internal/failure"
 	"fettler/internal/note"
 	"fettler/internal/quantity"
 )
@@ -76,10 +76,10 @@ func (d *Desk) Blocks() []note.BlockInfo { return d.Library().Blocks() }
 func (d *Desk) Block(id string) (*Block, *note.Model, error) {
 	m, err := d.Library().Block(id)
 	if errors.Is(err, note.ErrNoBlock) {
-		return nil, nil, &casework.Error{Code: casework.NotFound, Text: fmt.Sprintf("there is no block %q", clip(id)), Next: "look through the list of blocks", Err: err}
+		return nil, nil, &failure.Error{Code: failure.NotFound, Text: fmt.Sprintf("there is no block %q", failure.Clip(id)), Next: "look through the list of blocks", Err: err}
 	}
 	if err != nil {
-		return nil, nil, &casework.Error{Code: casework.NoNote, Text: err.Error(), Next: "mend the note", Err: err}
+		return nil, nil, &failure.Error{Code: failure.NoNote, Text: err.Error(), Next: "mend the note", Err: err}
 	}
 	b, err := BlockOf(m)
 	return b, m, err

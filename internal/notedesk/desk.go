@@ -3,12 +3,10 @@ package notedesk
 import (
 	"context"
 	"errors"
-	"fmt"
 	"io/fs"
 	"os"
 	"sync"
 
-	"fettler/internal/casework"
 	"fettler/internal/note"
 	"fettler/library"
 )
@@ -94,14 +92,3 @@ func (d *Desk) Devices() []note.DeviceInfo { return d.Library().Devices() }
 
 // Model implements casework.Notes.
 func (d *Desk) Model(id string) (*note.Model, error) { return d.Library().Model(id) }
-
-func fail(code casework.Code, next, format string, args ...any) *casework.Error {
-	return &casework.Error{Code: code, Text: fmt.Sprintf(format, args...), Next: next}
-}
-
-func clip(s string) string {
-	if r := []rune(s); len(r) > 60 {
-		return string(r[:60]) + "…"
-	}
-	return s
-}

@@ -8,7 +8,7 @@ import (
 	"strings"
 	"testing"
 
-	"fettler/internal/casework"
+	"fettler/internal/failure"
 	"fettler/internal/note"
 	"fettler/internal/notedesk"
 )
@@ -141,7 +141,7 @@ func TestWhatIsNotSaved(t *testing.T) {
 		"not YAML":   {"device: [", "no note yet"},
 		"no letters": {"\x00\xff", "no note yet"},
 	} {
-		if _, err := d.Save(t.Context(), []byte(c.text), ""); casework.CodeOf(err) != casework.BadInput || !strings.Contains(err.Error(), c.want) {
+		if _, err := d.Save(t.Context(), []byte(c.text), ""); failure.CodeOf(err) != failure.BadInput || !strings.Contains(err.Error(), c.want) {
 			t.Errorf("%s: %v", name, err)
 		}
 	}
@@ -149,7 +149,7 @@ func TestWhatIsNotSaved(t *testing.T) {
 		t.Errorf("a folder was made for nothing: %v", err)
 	}
 	none := &notedesk.Desk{}
-	if _, err := none.Save(t.Context(), []byte(lamp), ""); casework.CodeOf(err) != casework.BadInput || !strings.Contains(err.Error(), "no folder") {
+	if _, err := none.Save(t.Context(), []byte(lamp), ""); failure.CodeOf(err) != failure.BadInput || !strings.Contains(err.Error(), "no folder") {
 		t.Errorf("%v", err)
 	}
 }
@@ -202,7 +202,7 @@ func TestEveryBlockCanBeRead(t *testing.T) {
 	if shown < 5*len(all) {
 		t.Errorf("only %d traces of faults in %d blocks", shown, len(all))
 	}
-	if _, _, err := d.Block("no-such"); casework.CodeOf(err) != casework.NotFound {
+	if _, _, err := d.Block("no-such"); failure.CodeOf(err) != failure.NotFound {
 		t.Errorf("%v", err)
 	}
 }
@@ -241,7 +241,7 @@ func FuzzTry(f *testing.F) {
 	}
 	f.Fuzz(func(t *testing.T, text string) {
 		x, err := d.Try(t.Context(), []byte(text))
-		if err != nil && casework.CodeOf(err) == "" {
+		if err != nil && failure.CodeOf(err) == "" {
 			t.Fatal(err)
 		}
 		if x != nil && x.Model != nil {

@@ -28,5 +28,5 @@
 //
 // # Failure
 //
-// What a user can cause is a *casework.Error, with a code, a sentence and what to do.
+// What a user can cause is a *failure.Error, with a code, a sentence and what to do.
 package notedesk

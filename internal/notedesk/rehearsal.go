@@ -4,7 +4,7 @@ import (
 	"context"
 	"time"
 
-	"fettler/internal/casework"
+	"fettler/internal/failure"
 	"fettler/internal/note"
 	"fettler/internal/notecraft"
 )
@@ -139,7 +139,7 @@ func (d *Desk) Rehearse(m *note.Model) error {
 		if d.going.m == m {
 			return nil
 		}
-		return fail(casework.BadInput, "wait until it is done; that takes some minutes", "“%s” is being rehearsed", d.going.m.Title)
+		return failure.New(failure.BadInput, "wait until it is done; that takes some minutes", "“%s” is being rehearsed", d.going.m.Title)
 	}
 	d.going = &rehearsing{m: m, since: time.Now()}
 	go func() {

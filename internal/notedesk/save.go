@@ -11,7 +11,7 @@ import (
 	"os"
 	"path"
 
-	"fettler/internal/casework"
+	"fettler/internal/failure"
 	"fettler/internal/note"
 )
 
@@ -39,7 +39,7 @@ func (t *Taken) Error() string {
 // where it would go, the error wraps a *Taken, whose mark as over replaces it.
 func (d *Desk) Save(ctx context.Context, text []byte, over string) (Saved, error) {
 	if d.dir == "" {
-		return Saved{}, fail(casework.BadInput, "start it with --notes FOLDER, or copy the text into a file", "this bench has no folder for notes of your own")
+		return Saved{}, failure.New(failure.BadInput, "start it with --notes FOLDER, or copy the text into a file", "this bench has no folder for notes of your own")
 	}
 	draft, err := d.Try(ctx, text)
 	if err != nil {
@@ -50,9 +50,9 @@ func (d *Desk) Save(ctx context.Context, text []byte, over string) (Saved, error
 	out := Saved{Sort: draft.Sort, ID: draft.ID}
 	switch n := draft.Errors(); {
 	case draft.Sort == "":
-		return out, fail(casework.BadInput, "begin with device: or block: and a name", "this is no note yet")
+		return out, failure.New(failure.BadInput, "begin with device: or block: and a name", "this is no note yet")
 	case n > 0:
-		return out, fail(casework.BadInput, "mend it first: the bench would leave the note out", "%s", mistakes(n))
+		return out, failure.New(failure.BadInput, "mend it first: the bench would leave the note out", "%s", mistakes(n))
 	}
 	if out.File, err = d.fileFor(ctx, draft); err != nil {
 		return out, err
@@ -91,7 +91,7 @@ func (d *Desk) fileFor(ctx context.Context, draft *Draft) (string, error) {
 // write puts the text into the file, never outside the folder, never half.
 func (d *Desk) write(name string, text []byte, over string) (replaced bool, err error) {
 	trouble := func(err error) error {
-		return &casework.Error{Code: casework.StoreFail, Text: fmt.Sprintf("the note could not be written to %s", path.Join(d.dir, name)),
+		return &failure.Error{Code: failure.StoreFail, Text: fmt.Sprintf("the note could not be written to %s", path.Join(d.dir, name)),
 			Next: "see that the folder is there and can be written; the text is still here", Err: err}
 	}
 	if err := os.MkdirAll(d.dir, 0o755); err != nil {
@@ -111,7 +111,7 @@ func (d *Desk) write(name string, text []byte, over string) (replaced bool, err 
 		return true, nil
 	case markOf(was) != over:
 		taken := &Taken{name, markOf(was), was}
-		return false, &casework.Error{Code: casework.BadInput, Text: taken.Error(), Next: "say that it is to be replaced, or give this one another name", Err: taken}
+		return false, &failure.Error{Code: failure.BadInput, Text: taken.Error(), Next: "say that it is to be replaced, or give this one another name", Err: taken}
 	default:
 		replaced = true
 	}

@@ -9,7 +9,7 @@ import (
 	"strings"
 	"time"
 
-	"fettler/internal/casework"
+	"fettler/internal/failure"
 	"fettler/internal/note"
 )
 
@@ -41,7 +41,7 @@ func (d *Desk) Try(ctx context.Context, text []byte) (*Draft, error) {
 
 func (d *Desk) try(ctx context.Context, name string, text []byte, below ...fs.FS) (*Draft, error) {
 	if len(text) > mostText {
-		return nil, fail(casework.BadInput, fmt.Sprintf("shorten it below %d kB, or split off a block of its own", mostText>>10), "a note of %d kB is too long", len(text)>>10)
+		return nil, failure.New(failure.BadInput, fmt.Sprintf("shorten it below %d kB, or split off a block of its own", mostText>>10), "a note of %d kB is too long", len(text)>>10)
 	}
 	d.trying.Lock()
 	defer d.trying.Unlock()
@@ -62,7 +62,7 @@ func (d *Desk) try(ctx context.Context, name string, text []byte, below ...fs.FS
 func (d *Desk) TryFile(ctx context.Context, file string) (*Draft, error) {
 	text, err := os.ReadFile(file)
 	if err != nil {
-		return nil, &casework.Error{Code: casework.NotFound, Text: fmt.Sprintf("the file %q cannot be read", file), Next: "name a note, or a device of the library", Err: err}
+		return nil, &failure.Error{Code: failure.NotFound, Text: fmt.Sprintf("the file %q cannot be read", file), Next: "name a note, or a device of the library", Err: err}
 	}
 	dir, name := filepath.Split(file)
 	if dir == "" {

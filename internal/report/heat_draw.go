@@ -11,7 +11,7 @@ import (
 	"math"
 	"strings"
 
-	"fettler/internal/casework"
+	"fettler/internal/heatdesk"
 )
 
 // A HeatDrawing is the heat picture as SVG wants it: mm, y downwards.
@@ -84,7 +84,7 @@ func warmth(t float64) color.NRGBA {
 const aroundPart = 12
 
 // DrawHeat lays the heat picture out; one without moments is empty.
-func DrawHeat(p casework.HeatPicture) HeatDrawing {
+func DrawHeat(p heatdesk.Picture) HeatDrawing {
 	if len(p.Moments) == 0 || p.Width <= 0 || p.Height <= 0 {
 		return HeatDrawing{}
 	}
@@ -116,7 +116,7 @@ func DrawHeat(p casework.HeatPicture) HeatDrawing {
 }
 
 // heatWindow is the part of the board that is shown: what stands on it with a margin.
-func heatWindow(p casework.HeatPicture) (x0, y0, x1, y1 float64) {
+func heatWindow(p heatdesk.Picture) (x0, y0, x1, y1 float64) {
 	x0, y0, x1, y1 = p.Width, p.Height, 0, 0
 	for _, b := range p.Boxes {
 		x0, y0, x1, y1 = min(x0, b.X), min(y0, b.Y), max(x1, b.X+b.W), max(y1, b.Y+b.H)
@@ -124,7 +124,7 @@ func heatWindow(p casework.HeatPicture) (x0, y0, x1, y1 float64) {
 	return max(x0-aroundPart, 0), max(y0-aroundPart, 0), min(x1+aroundPart, p.Width), min(y1+aroundPart, p.Height)
 }
 
-func (d HeatDrawing) frame(p casework.HeatPicture, m casework.HeatMoment) heatFrame {
+func (d HeatDrawing) frame(p heatdesk.Picture, m heatdesk.Moment) heatFrame {
 	f := heatFrame{Title: fmt.Sprintf("%.1f s", m.Time), Note: m.Note, Field: heatField(m)}
 	if m.Time < 0 {
 		f.Title = fmt.Sprintf("%.0f s before", -m.Time)
@@ -140,7 +140,7 @@ func (d HeatDrawing) frame(p casework.HeatPicture, m casework.HeatMoment) heatFr
 }
 
 // extent is the larger side of the box round a line, mm.
-func extent(l casework.HeatLine) float64 {
+func extent(l heatdesk.Line) float64 {
 	if len(l.Points) == 0 {
 		return 0
 	}
@@ -152,7 +152,7 @@ func extent(l casework.HeatLine) float64 {
 	return max(hi[0]-lo[0], hi[1]-lo[1])
 }
 
-func linePath(l casework.HeatLine, height float64) string {
+func linePath(l heatdesk.Line, height float64) string {
 	var b strings.Builder
 	for i, q := range l.Points {
 		c := byte('L')
@@ -169,8 +169,8 @@ func linePath(l casework.HeatLine, height float64) string {
 
 // labels puts one label at the top of each level's longest line, and leaves out those
 // that would lie on another or outside.
-func (d HeatDrawing) labels(p casework.HeatPicture, m casework.HeatMoment) []heatLabel {
-	longest := map[float64]casework.HeatLine{}
+func (d HeatDrawing) labels(p heatdesk.Picture, m heatdesk.Moment) []heatLabel {
+	longest := map[float64]heatdesk.Line{}
 	for _, l := range m.Lines {
 		if len(l.Points) > len(longest[l.Level].Points) {
 			longest[l.Level] = l
@@ -203,7 +203,7 @@ func (d HeatDrawing) labels(p casework.HeatPicture, m casework.HeatMoment) []hea
 }
 
 // heatField is the temperatures as a small picture that the browser draws large and smooth.
-func heatField(m casework.HeatMoment) template.URL {
+func heatField(m heatdesk.Moment) template.URL {
 	img := image.NewNRGBA(image.Rect(0, 0, m.Nx, m.Ny))
 	for y := range m.Ny {
 		for x := range m.Nx {

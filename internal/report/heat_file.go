@@ -5,12 +5,12 @@ import (
 	"html"
 	"strings"
 
-	"fettler/internal/casework"
+	"fettler/internal/heatdesk"
 )
 
 // HeatSVG is one moment of the heat picture as a file of its own; a moment below zero is
 // the one when all joints are molten. It is "" if there is no such moment.
-func HeatSVG(a *casework.HeatAnswer, moment int) string {
+func HeatSVG(a *heatdesk.Answer, moment int) string {
 	d := DrawHeat(a.Picture)
 	if moment < 0 {
 		for i, m := range d.Moments {

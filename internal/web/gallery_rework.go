@@ -4,6 +4,7 @@ import (
 	"time"
 
 	"fettler/internal/casework"
+	"fettler/internal/heatdesk"
 )
 
 // reworkScreens are the pages of work at the board, with invented data.
@@ -35,23 +36,23 @@ func (s *Server) reworkScreens() []screen {
 			return newCasePage(b, with(func(v *casework.View) { v.Out = galleryBoard().Out }))
 		}},
 		{"placement", "placement sheet", "placement", func(b Base) any { b.Title = "Placement sheet"; return newPlacementPage(board(b), galleryBoard()) }},
-		{"heat-form", "asking how hot and how long", "heat", func(b Base) any { b.Title = "Heat at the board"; return newHeatPage(board(b), casework.UsualHeat()) }},
+		{"heat-form", "asking how hot and how long", "heat", func(b Base) any { b.Title = "Heat at the board"; return newHeatPage(board(b), heatdesk.Usual()) }},
 		{"heat-wait", "heat is being reckoned", "heat", func(b Base) any {
 			b.Title = "Heat at the board"
-			p := newHeatPage(board(b), casework.UsualHeat())
-			p.take(casework.HeatState{Key: "x", Takes: 7 * time.Second})
+			p := newHeatPage(board(b), heatdesk.Usual())
+			p.take(heatdesk.State{Key: "x", Takes: 7 * time.Second})
 			p.Again = "/heat"
 			return p
 		}},
 		{"heat-answer", "how hot and how long", "heat", func(b Base) any {
 			b.Title = "Heat at the board"
-			p := newHeatPage(board(b), casework.UsualHeat())
-			p.take(casework.HeatState{Key: "x", Ready: true, Answer: galleryHeat()})
+			p := newHeatPage(board(b), heatdesk.Usual())
+			p.take(heatdesk.State{Key: "x", Ready: true, Answer: galleryHeat()})
 			return p
 		}},
 		{"limits", "alloys and limits", "limits", func(b Base) any {
 			b.Title = "Alloys and limits"
-			t, err := casework.AlloysAndLimits(true, 2012, "Pb-free")
+			t, err := heatdesk.AlloysAndLimits(true, 2012, "Pb-free")
 			if err != nil {
 				return &errorPage{Problem: explain(err)}
 			}
@@ -78,24 +79,24 @@ func galleryBoard() *casework.BoardWork {
 }
 
 // galleryHeat is an invented answer with a picture of one hot spot.
-func galleryHeat() *casework.HeatAnswer {
-	a := &casework.HeatAnswer{Ask: casework.UsualHeat(), Verdict: "with care", Summary: "370 °C hot air, 5 mm nozzle, 20 l/min, 15 mm away: the last joint of U1 melts after about 30 s, most likely between 25 s and 40 s; shield C9 with tape or a screen.",
-		Window: casework.HeatWindow{Nominal: 30, Early: 25, Late: 40, Earliest: 18, Latest: 77, Words: "25 to 40 s"}, Body: casework.HeatBody{Peak: 241, Limit: 260, Trust: "read in a source"},
-		Alloy:    casework.HeatAlloy{Name: "Sn96.5Ag3Cu0.5", Solidus: 217, Liquidus: 220.6, Why: []string{"year unknown: reckoned as lead-free, the harder case"}},
+func galleryHeat() *heatdesk.Answer {
+	a := &heatdesk.Answer{Ask: heatdesk.Usual(), Verdict: "with care", Summary: "370 °C hot air, 5 mm nozzle, 20 l/min, 15 mm away: the last joint of U1 melts after about 30 s, most likely between 25 s and 40 s; shield C9 with tape or a screen.",
+		Window: heatdesk.Window{Nominal: 30, Early: 25, Late: 40, Earliest: 18, Latest: 77, Words: "25 to 40 s"}, Body: heatdesk.Body{Peak: 241, Limit: 260, Trust: "read in a source"},
+		Alloy:    heatdesk.Alloy{Name: "Sn96.5Ag3Cu0.5", Solidus: 217, Liquidus: 220.6, Why: []string{"year unknown: reckoned as lead-free, the harder case"}},
 		Reasons:  []string{"No preheater is needed."},
-		Cautions: []string{"Flux and hot laminate give off harmful fumes: air the room or extract at the board."}, Options: []casework.HeatOption{{Words: "hot air 370 °C", Molten: 30}, {Words: "hot air 320 °C", Molten: -1, Faults: []string{"not molten: U1 204 of 221 °C"}}},
-		Neighbours: []casework.HeatSeen{{Name: "C9", Kind: "electrolytic capacitor", Peak: 96, Worst: 119, Limit: 125, Shielded: true, Words: "fine", Why: "radial cans are not for reflow (from memory)"},
+		Cautions: []string{"Flux and hot laminate give off harmful fumes: air the room or extract at the board."}, Options: []heatdesk.Option{{Words: "hot air 370 °C", Molten: 30}, {Words: "hot air 320 °C", Molten: -1, Faults: []string{"not molten: U1 204 of 221 °C"}}},
+		Neighbours: []heatdesk.Seen{{Name: "C9", Kind: "electrolytic capacitor", Peak: 96, Worst: 119, Limit: 125, Shielded: true, Words: "fine", Why: "radial cans are not for reflow (from memory)"},
 			{Name: "J2", Kind: "plastic connector", Peak: 190, Worst: 204, Limit: 180, Words: "too hot: take it off first", Why: "thermoplastics soften (from memory)"}}}
-	p := casework.HeatPicture{Width: 40, Height: 30, Boxes: []casework.HeatBox{{Kind: "pad", X: 17, Y: 11, W: 1, H: 2}, {Kind: "part", Name: "U1", X: 16, Y: 12, W: 8, H: 6}, {Kind: "neighbour", Name: "C9", X: 28, Y: 11, W: 8, H: 8}}}
+	p := heatdesk.Picture{Width: 40, Height: 30, Boxes: []heatdesk.Box{{Kind: "pad", X: 17, Y: 11, W: 1, H: 2}, {Kind: "part", Name: "U1", X: 16, Y: 12, W: 8, H: 6}, {Kind: "neighbour", Name: "C9", X: 28, Y: 11, W: 8, H: 8}}}
 	for k, peak := range []float64{60, 160, 235, 120} {
-		m := casework.HeatMoment{Time: float64(10 * k), Peak: peak, Joint: peak - 10, Nx: 20, Ny: 15}
+		m := heatdesk.Moment{Time: float64(10 * k), Peak: peak, Joint: peak - 10, Nx: 20, Ny: 15}
 		for y := range m.Ny {
 			for x := range m.Nx {
 				dx, dy := float64(x)-9.5, float64(y)-7
 				m.Values = append(m.Values, 20+(peak-20)/(1+(dx*dx+dy*dy)/12))
 			}
 		}
-		m.Lines = []casework.HeatLine{{Level: 60, Label: "60 °C", Closed: true, Points: [][2]float64{{12, 15}, {20, 8}, {28, 15}, {20, 22}}}}
+		m.Lines = []heatdesk.Line{{Level: 60, Label: "60 °C", Closed: true, Points: [][2]float64{{12, 15}, {20, 8}, {28, 15}, {20, 22}}}}
 		p.Moments = append(p.Moments, m)
 	}
 	p.Moments[2].Note = "all joints molten: lift"

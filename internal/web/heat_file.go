@@ -4,14 +4,14 @@ import (
 	"net/http"
 	"strconv"
 
-	"fettler/internal/casework"
+	"fettler/internal/heatdesk"
 	"fettler/internal/report"
 )
 
 // heatFile is a moment of the heat picture to keep or send on: the question of the page
 // with the moment's number.
 func (s *Server) heatFile(w http.ResponseWriter, r *http.Request) error {
-	p := newHeatPage(s.board(r, ""), casework.UsualHeat())
+	p := newHeatPage(s.board(r, ""), heatdesk.Usual())
 	if err := p.enter(r); err != nil {
 		return err
 	}
@@ -19,7 +19,7 @@ func (s *Server) heatFile(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		moment = -1
 	}
-	st, err := s.bench.HeatSoon(r.Context(), p.Ask, heatPatience)
+	st, err := s.heat.Soon(r.Context(), p.Ask, heatPatience)
 	if err != nil {
 		return err
 	}

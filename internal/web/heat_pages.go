@@ -7,18 +7,18 @@ import (
 	"strings"
 	"time"
 
-	"fettler/internal/casework"
+	"fettler/internal/heatdesk"
 	"fettler/internal/report"
 )
 
 type heatPage struct {
 	Board
-	Ask     casework.HeatAsk
-	Words   casework.HeatWords
+	Ask     heatdesk.Ask
+	Words   heatdesk.Words
 	Rows    []NearRow
-	State   *casework.HeatState
+	State   *heatdesk.State
 	Seconds int // since the reckoning began
-	Answer  *casework.HeatAnswer
+	Answer  *heatdesk.Answer
 	Picture report.HeatDrawing
 	Case    string
 	Again   string // this question's address
@@ -28,7 +28,7 @@ type heatPage struct {
 // A NearRow is a neighbour in the form.
 type NearRow struct {
 	I int
-	casework.HeatNear
+	heatdesk.Near
 	Distance string // as entered
 }
 
@@ -41,7 +41,7 @@ const heatPatience = 1500 * time.Millisecond
 // heatAsk is the form, and once it is sent the answer. The whole question is in the
 // address, so a page can be looked at again, sent on, and refreshed until the answer is there.
 func (s *Server) heatAsk(w http.ResponseWriter, r *http.Request) error {
-	p := newHeatPage(s.board(r, "Heat at the board"), casework.UsualHeat())
+	p := newHeatPage(s.board(r, "Heat at the board"), heatdesk.Usual())
 	p.Case = r.FormValue("case")
 	if p.Case != "" {
 		v, err := s.bench.BoardWork(r.Context(), p.Case)
@@ -59,8 +59,8 @@ func (s *Server) heatAsk(w http.ResponseWriter, r *http.Request) error {
 	p.Again = r.URL.RequestURI()
 	err := p.enter(r)
 	if err == nil {
-		var st casework.HeatState
-		if st, err = s.bench.HeatSoon(r.Context(), p.Ask, heatPatience); err == nil {
+		var st heatdesk.State
+		if st, err = s.heat.Soon(r.Context(), p.Ask, heatPatience); err == nil {
 			p.take(st)
 			if !st.Ready {
 				w.Header().Set("Refresh", "2")
@@ -71,8 +71,8 @@ func (s *Server) heatAsk(w http.ResponseWriter, r *http.Request) error {
 	return s.again(w, err, "heat", &p.Base, p)
 }
 
-func newHeatPage(b Board, a casework.HeatAsk) *heatPage {
-	p := &heatPage{Board: b, Ask: a, Words: casework.HeatVocabulary()}
+func newHeatPage(b Board, a heatdesk.Ask) *heatPage {
+	p := &heatPage{Board: b, Ask: a, Words: heatdesk.Vocabulary()}
 	p.fillRows()
 	return p
 }
@@ -82,14 +82,14 @@ func (p *heatPage) fillRows() {
 	for i := range nearRows {
 		row := NearRow{I: i}
 		if i < len(p.Ask.Neighbours) {
-			row.HeatNear = p.Ask.Neighbours[i]
-			row.Distance = figure(row.HeatNear.Distance)
+			row.Near = p.Ask.Neighbours[i]
+			row.Distance = figure(row.Near.Distance)
 		}
 		p.Rows = append(p.Rows, row)
 	}
 }
 
-func (p *heatPage) take(st casework.HeatState) {
+func (p *heatPage) take(st heatdesk.State) {
 	p.State, p.Answer, p.Seconds = &st, st.Answer, int(st.Takes.Seconds())
 	if st.Answer != nil {
 		p.Picture = report.DrawHeat(st.Answer.Picture)
@@ -140,7 +140,7 @@ func (p *heatPage) enter(r *http.Request) error {
 
 // enterNear reads the neighbours; a row with neither kind nor distance is left out.
 func (p *heatPage) enterNear(r *http.Request) error {
-	p.Ask.Neighbours = []casework.HeatNear{}
+	p.Ask.Neighbours = []heatdesk.Near{}
 	p.fillRows()
 	for i := range p.Rows {
 		row := &p.Rows[i]
@@ -158,7 +158,7 @@ func (p *heatPage) enterNear(r *http.Request) error {
 		if row.Kind == "" {
 			return refusal("it is not said what "+name+" is", "choose its kind")
 		}
-		n := row.HeatNear
+		n := row.Near
 		if err := asked(r, "nd"+strconv.Itoa(i), "the distance of "+name, &n.Distance); err != nil {
 			return err
 		}
@@ -183,7 +183,7 @@ func asked(r *http.Request, key, what string, to *float64) error {
 
 type limitsPage struct {
 	Board
-	T       *casework.HeatTables
+	T       *heatdesk.Tables
 	Year    string
 	Marking string
 }
@@ -194,12 +194,12 @@ func (s *Server) heatLimits(w http.ResponseWriter, r *http.Request) error {
 	year := 0.0
 	err := asked(r, "year", "the year", &year)
 	if err == nil {
-		p.T, err = casework.AlloysAndLimits(p.Year != "" || p.Marking != "", int(year), p.Marking)
+		p.T, err = heatdesk.AlloysAndLimits(p.Year != "" || p.Marking != "", int(year), p.Marking)
 	}
 	if err == nil {
 		return s.render(w, http.StatusOK, "limits", p)
 	}
-	tables, tableErr := casework.AlloysAndLimits(false, 0, "")
+	tables, tableErr := heatdesk.AlloysAndLimits(false, 0, "")
 	if tableErr != nil {
 		return tableErr
 	}

@@ -8,6 +8,7 @@ import (
 	"sync"
 
 	"fettler/internal/casework"
+	"fettler/internal/heatdesk"
 	"fettler/internal/notedesk"
 )
 
@@ -31,6 +32,7 @@ type Options struct {
 // A Server answers requests for the bench's pages. It is safe for concurrent use.
 type Server struct {
 	bench  *casework.Bench
+	heat   heatdesk.Desk
 	o      Options
 	log    *slog.Logger
 	pages  map[string]*template.Template

@@ -1,40 +1,39 @@
-package casework
+package heatdesk
 
 import (
 	"context"
 	"math"
 
 	"fettler/internal/heat"
-	"fettler/internal/rework"
 )
 
-// A HeatPicture is the board's top face over time, lengths in mm with y upwards.
-type HeatPicture struct {
+// A Picture is the board's top face over time, lengths in mm with y upwards.
+type Picture struct {
 	Width, Height float64
-	Boxes         []HeatBox
-	Moments       []HeatMoment
+	Boxes         []Box
+	Moments       []Moment
 	Hottest       float64 // °C in any moment
 }
 
-// A HeatBox is an outline. Kind is "part", "pad" or "neighbour".
-type HeatBox struct {
+// A Box is an outline. Kind is "part", "pad" or "neighbour".
+type Box struct {
 	Kind, Name string
 	X, Y, W, H float64 // lower left corner and size
 }
 
-// A HeatMoment is one moment of the picture.
-type HeatMoment struct {
+// A Moment is one moment of the picture.
+type Moment struct {
 	Time   float64 // s since the tool was applied, negative while preheating
 	Note   string  // "all joints molten", "tool off" …
 	Peak   float64 // °C anywhere on the top face
 	Joint  float64 // °C of the coldest joint
 	Nx, Ny int
 	Values []float64 // °C of Nx × Ny cells, row by row from y = 0
-	Lines  []HeatLine
+	Lines  []Line
 }
 
-// A HeatLine is a line of equal temperature.
-type HeatLine struct {
+// A Line is a line of equal temperature.
+type Line struct {
 	Level   float64
 	Label   string
 	Closed  bool
@@ -42,14 +41,14 @@ type HeatLine struct {
 	LabelAt [2]float64
 }
 
-// heatMoments is how many moments are shown.
-const heatMoments = 10
+// mostMoments is how many moments are shown.
+const mostMoments = 10
 
-// heatLevels are the temperatures drawn: touchable, softening, the solders' liquidus.
-var heatLevels = []float64{60, 100, 140, 183, 217, 260, 310}
+// levels are the temperatures drawn: touchable, softening, the solders' liquidus.
+var levels = []float64{60, 100, 140, 183, 217, 260, 310}
 
-// heatPicture runs the best option once more, with frames.
-func heatPicture(ctx context.Context, job heat.Job, adv *heat.Advice, cell float64) (HeatPicture, error) {
+// pictureOf runs the best option once more, with frames.
+func pictureOf(ctx context.Context, job heat.Job, adv *heat.Advice, cell float64) (Picture, error) {
 	best := adv.Best
 	job.Tool = best.Tool
 	for i, n := range best.Result.Neighbours {
@@ -61,11 +60,11 @@ func heatPicture(ctx context.Context, job heat.Job, adv *heat.Advice, cell float
 	}
 	r, err := heat.Simulate(ctx, job, heat.Settings{Cell: cell, Workers: 1, Frames: max(0.5, long/60), FrameCell: max(1, math.Sqrt(job.Board.Width*job.Board.Height/4000)), Cool: 10})
 	if err != nil {
-		return HeatPicture{}, heatError(err)
+		return Picture{}, refused(err)
 	}
-	p := HeatPicture{Width: job.Board.Width, Height: job.Board.Height, Boxes: outlines(job, r)}
+	p := Picture{Width: job.Board.Width, Height: job.Board.Height, Boxes: outlines(job, r)}
 	for _, i := range pickFrames(r) {
-		m, err := heatMoment(r, i)
+		m, err := momentOf(r, i)
 		if err != nil {
 			return p, err
 		}
@@ -75,16 +74,16 @@ func heatPicture(ctx context.Context, job heat.Job, adv *heat.Advice, cell float
 	return p, nil
 }
 
-func outlines(j heat.Job, r *heat.Result) []HeatBox {
-	var out []HeatBox
+func outlines(j heat.Job, r *heat.Result) []Box {
+	var out []Box
 	p := j.Part
 	for _, d := range p.Pads {
-		out = append(out, HeatBox{"pad", d.Name, p.X + d.X - d.Width/2, p.Y + d.Y - d.Height/2, d.Width, d.Height})
+		out = append(out, Box{"pad", d.Name, p.X + d.X - d.Width/2, p.Y + d.Y - d.Height/2, d.Width, d.Height})
 	}
-	out = append(out, HeatBox{"part", p.Name, p.X - p.Length/2, p.Y - p.Width/2, p.Length, p.Width})
+	out = append(out, Box{"part", p.Name, p.X - p.Length/2, p.Y - p.Width/2, p.Length, p.Width})
 	for i, n := range r.Neighbours {
 		l, w := j.Neighbours[i].Length, j.Neighbours[i].Width
-		out = append(out, HeatBox{"neighbour", n.Name, n.X - l/2, n.Y - w/2, l, w})
+		out = append(out, Box{"neighbour", n.Name, n.X - l/2, n.Y - w/2, l, w})
 	}
 	return out
 }
@@ -99,8 +98,8 @@ func pickFrames(r *heat.Result) []int {
 		}
 	}
 	take := map[int]bool{}
-	for k := range min(heatMoments, n) {
-		take[k*(n-1)/max(min(heatMoments, n)-1, 1)] = true
+	for k := range min(mostMoments, n) {
+		take[k*(n-1)/max(min(mostMoments, n)-1, 1)] = true
 	}
 	if molten >= 0 {
 		take[molten] = true
@@ -114,9 +113,9 @@ func pickFrames(r *heat.Result) []int {
 	return out
 }
 
-func heatMoment(r *heat.Result, i int) (HeatMoment, error) {
+func momentOf(r *heat.Result, i int) (Moment, error) {
 	g := r.History.Grid(i, false)
-	m := HeatMoment{Time: r.History.Frames[i].Time, Nx: g.Nx, Ny: g.Ny, Values: g.Values, Peak: math.Inf(-1)}
+	m := Moment{Time: r.History.Frames[i].Time, Nx: g.Nx, Ny: g.Ny, Values: g.Values, Peak: math.Inf(-1)}
 	for _, v := range g.Values {
 		m.Peak = max(m.Peak, v)
 	}
@@ -133,14 +132,12 @@ func heatMoment(r *heat.Result, i int) (HeatMoment, error) {
 	case m.Time > r.Applied+1e-9:
 		m.Note = "tool off, cooling"
 	}
-	lines, err := heat.Contours(g, heatLevels)
+	lines, err := heat.Contours(g, levels)
 	if err != nil {
 		return m, err
 	}
 	for _, c := range lines {
-		m.Lines = append(m.Lines, HeatLine{Level: c.Level, Label: c.Label, Closed: c.Closed, Points: c.Points, LabelAt: c.LabelAt})
+		m.Lines = append(m.Lines, Line{Level: c.Level, Label: c.Label, Closed: c.Closed, Points: c.Points, LabelAt: c.LabelAt})
 	}
 	return m, nil
 }
-
-func familyOf(outline string) string { return rework.FamilyOf(outline) }

@@ -1,6 +1,7 @@
-package casework
+package heatdesk
 
 import (
+	"cmp"
 	"crypto/sha256"
 	"encoding/hex"
 	"encoding/json"
@@ -9,12 +10,13 @@ import (
 	"slices"
 	"strings"
 
+	"fettler/internal/failure"
 	"fettler/internal/heat"
 )
 
-// A HeatAsk is a question about heat in bench words. Zero fields take what
-// [UsualHeat] has, except those that may be none.
-type HeatAsk struct {
+// An Ask is a question about heat in bench words. Zero fields take what
+// [Usual] has, except those that may be none.
+type Ask struct {
 	Width     float64 `json:"width"`     // mm of the board
 	Height    float64 `json:"height"`    // mm
 	Thickness float64 `json:"thickness"` // mm
@@ -25,10 +27,10 @@ type HeatAsk struct {
 	Place     string  `json:"place"`     // of the part: "middle" or "edge"
 
 	Part    string `json:"part"`    // designator
-	Package string `json:"package"` // one of HeatWords.Packages
+	Package string `json:"package"` // one of Words.Packages
 	Keep    bool   `json:"keep"`    // the part is new or will be used again
 
-	Neighbours []HeatNear `json:"neighbours"`
+	Neighbours []Near `json:"neighbours"`
 
 	Tool      string  `json:"tool"`     // "hot air" or "iron"
 	Air       float64 `json:"air"`      // °C set
@@ -47,28 +49,28 @@ type HeatAsk struct {
 	Marking string `json:"marking"` // what is printed about lead
 }
 
-// A HeatNear is something near the part that minds heat.
-type HeatNear struct {
+// A Near is something near the part that minds heat.
+type Near struct {
 	Name     string  `json:"name"`
-	Kind     string  `json:"kind"`     // one of HeatWords.Kinds
+	Kind     string  `json:"kind"`     // one of Words.Kinds
 	Distance float64 `json:"distance"` // mm between the bodies
 	Side     string  `json:"side"`     // "left", "right", "above", "below" or "" for whichever is free
 }
 
-// UsualHeat is what a form begins with.
-func UsualHeat() HeatAsk {
-	return HeatAsk{Width: 100, Height: 80, Thickness: 1.6, Layers: 2, Copper: "usual", Place: "middle", Part: "U1", Package: "SOIC-8",
-		Tool: "hot air", Air: 370, Nozzle: 5, Distance: 15, Flow: 20, Tip: 350, TipKind: "chisel", Watts: 60, Neighbours: []HeatNear{}}
+// Usual is what a form begins with.
+func Usual() Ask {
+	return Ask{Width: 100, Height: 80, Thickness: 1.6, Layers: 2, Copper: "usual", Place: "middle", Part: "U1", Package: "SOIC-8",
+		Tool: "hot air", Air: 370, Nozzle: 5, Distance: 15, Flow: 20, Tip: 350, TipKind: "chisel", Watts: 60, Neighbours: []Near{}}
 }
 
-// HeatWords are the words a HeatAsk may use, for a form.
-type HeatWords struct {
+// Words are the words an Ask may use, for a form.
+type Words struct {
 	Packages, Kinds, Alloys, Coppers, Places, Tools, Tips, Sides []string
 }
 
-// HeatVocabulary returns them.
-func HeatVocabulary() HeatWords {
-	w := HeatWords{Packages: heat.PackageNames(), Coppers: []string{"little", "usual", "much"}, Places: []string{"middle", "edge"}, Tools: []string{"hot air", "iron"},
+// Vocabulary returns them.
+func Vocabulary() Words {
+	w := Words{Packages: heat.PackageNames(), Coppers: []string{"little", "usual", "much"}, Places: []string{"middle", "edge"}, Tools: []string{"hot air", "iron"},
 		Tips: []string{"fine", "chisel", "broad"}, Sides: []string{"right", "left", "above", "below"}}
 	for _, k := range heat.NeighbourKinds() {
 		w.Kinds = append(w.Kinds, k.Kind)
@@ -87,6 +89,7 @@ var (
 )
 
 const (
+	maxName    = 200   // bytes
 	mostNear   = 12    // neighbours asked about
 	farEnough  = 160.0 // mm: what is farther than half of it from the part stays cool
 	mostCells  = 9000  // per layer of nodes, for an answer within seconds
@@ -94,8 +97,8 @@ const (
 )
 
 // filled puts the usual values where nothing was said.
-func (a HeatAsk) filled() HeatAsk {
-	u := UsualHeat()
+func (a Ask) filled() Ask {
+	u := Usual()
 	for _, x := range []struct{ v, usual *float64 }{
 		{&a.Width, &u.Width}, {&a.Height, &u.Height}, {&a.Thickness, &u.Thickness}, {&a.Air, &u.Air}, {&a.Nozzle, &u.Nozzle},
 		{&a.Distance, &u.Distance}, {&a.Flow, &u.Flow}, {&a.Tip, &u.Tip}, {&a.Watts, &u.Watts},
@@ -114,40 +117,40 @@ func (a HeatAsk) filled() HeatAsk {
 	if a.Layers == 0 {
 		a.Layers = u.Layers
 	}
-	a.Neighbours = append([]HeatNear{}, a.Neighbours...)
+	a.Neighbours = append([]Near{}, a.Neighbours...)
 	return a
 }
 
 // check refuses words and figures that mean nothing.
-func (a HeatAsk) check() error {
-	w := HeatVocabulary()
-	err := firstError(
-		oneOf(a.Copper, w.Coppers, false, "amount of copper"), oneOf(a.Place, w.Places, false, "place of the part"),
-		oneOf(a.Tool, w.Tools, false, "tool"), oneOf(a.TipKind, w.Tips, false, "kind of tip"), oneOf(a.Alloy, w.Alloys, true, "alloy of the table"))
+func (a Ask) check() error {
+	w := Vocabulary()
+	err := cmp.Or(
+		failure.OneOf(a.Copper, w.Coppers, false, "amount of copper"), failure.OneOf(a.Place, w.Places, false, "place of the part"),
+		failure.OneOf(a.Tool, w.Tools, false, "tool"), failure.OneOf(a.TipKind, w.Tips, false, "kind of tip"), failure.OneOf(a.Alloy, w.Alloys, true, "alloy of the table"))
 	if err != nil {
 		return err
 	}
 	if len(a.Neighbours) > mostNear {
-		return fail(BadInput, fmt.Sprintf("take the %d nearest", mostNear), "%d neighbours are too many to ask about at once", len(a.Neighbours))
+		return failure.New(failure.BadInput, fmt.Sprintf("take the %d nearest", mostNear), "%d neighbours are too many to ask about at once", len(a.Neighbours))
 	}
-	if len(a.Part) > maxLabel || len(a.Marking) > maxLabel {
-		return fail(BadInput, "shorten it", "the designator or the marking is too long")
+	if len(a.Part) > maxName || len(a.Marking) > maxName {
+		return failure.New(failure.BadInput, "shorten it", "the designator or the marking is too long")
 	}
 	for _, n := range a.Neighbours {
-		if err := firstError(oneOf(n.Kind, w.Kinds, false, "kind of neighbour"), oneOf(n.Side, w.Sides, true, "side")); err != nil {
+		if err := cmp.Or(failure.OneOf(n.Kind, w.Kinds, false, "kind of neighbour"), failure.OneOf(n.Side, w.Sides, true, "side")); err != nil {
 			return err
 		}
 		if !(n.Distance >= 0.1 && n.Distance <= 200) {
-			return fail(BadInput, "give the gap between the two bodies, 0.1 to 200 mm", "%s cannot be %g mm away", nearName(n, 0), n.Distance)
+			return failure.New(failure.BadInput, "give the gap between the two bodies, 0.1 to 200 mm", "%s cannot be %g mm away", nearName(n, 0), n.Distance)
 		}
-		if len(n.Name) > maxLabel {
-			return fail(BadInput, "shorten it", "the name of a neighbour is too long")
+		if len(n.Name) > maxName {
+			return failure.New(failure.BadInput, "shorten it", "the name of a neighbour is too long")
 		}
 	}
 	return nil
 }
 
-func nearName(n HeatNear, i int) string {
+func nearName(n Near, i int) string {
 	if n.Name != "" {
 		return n.Name
 	}
@@ -155,7 +158,7 @@ func nearName(n HeatNear, i int) string {
 }
 
 // key names a question, so that the same one is not reckoned twice.
-func (a HeatAsk) key() string {
+func (a Ask) key() string {
 	data, err := json.Marshal(a)
 	if err != nil { // a figure that is not finite; it is refused later
 		data = fmt.Appendf(nil, "%v", a)
@@ -165,7 +168,7 @@ func (a HeatAsk) key() string {
 }
 
 // job is the question as package heat takes it, with the alloy and why.
-func (a HeatAsk) job() (heat.Job, heat.AlloyGuess, error) {
+func (a Ask) job() (heat.Job, heat.AlloyGuess, error) {
 	var guess heat.AlloyGuess
 	part, err := heat.PartFor(a.Part, a.Package, 0, 0)
 	if err != nil {
@@ -213,7 +216,7 @@ func largest(pads []heat.Pad) int {
 	return best
 }
 
-func (a HeatAsk) tool(p heat.Part) heat.Tool {
+func (a Ask) tool(p heat.Part) heat.Tool {
 	var t heat.Tool
 	if a.Tool == "iron" {
 		t.Iron = &heat.Iron{TipTemp: a.Tip, Contact: tipContacts[a.TipKind], Power: a.Watts}
@@ -244,7 +247,7 @@ func newSides(b heat.Board, p heat.Part) *sides {
 	return &sides{board: b, part: p, names: []string{"right", "left", "above", "below"}, held: map[string]int{}}
 }
 
-func (s *sides) place(n HeatNear, i int) heat.Neighbour {
+func (s *sides) place(n Near, i int) heat.Neighbour {
 	out := heat.Neighbour{Name: nearName(n, i), Kind: n.Kind}
 	for _, k := range heat.NeighbourKinds() {
 		if k.Kind == n.Kind {
@@ -276,7 +279,7 @@ func (s *sides) place(n HeatNear, i int) heat.Neighbour {
 }
 
 // score prefers sides with few on them and with room.
-func (s *sides) score(side string, n HeatNear, out heat.Neighbour) int {
+func (s *sides) score(side string, n Near, out heat.Neighbour) int {
 	room := s.board.Width - s.part.X
 	need := s.part.Length/2 + n.Distance + out.Length
 	switch side {

@@ -1,4 +1,4 @@
-package casework
+package heatdesk
 
 import (
 	"fmt"
@@ -8,8 +8,8 @@ import (
 	"fettler/internal/heat"
 )
 
-// HeatTables are the alloys and limits, with how far each is to be trusted.
-type HeatTables struct {
+// Tables are the alloys and limits, with how far each is to be trusted.
+type Tables struct {
 	Alloys  []AlloyRow  `json:"alloys"`
 	Classes []ClassRow  `json:"classes"` // classification temperatures, thickness by volume
 	Floors  []FloorRow  `json:"floors"`  // how long a package may lie open
@@ -62,8 +62,8 @@ type AlloyGuess struct {
 
 // AlloysAndLimits returns the tables; with ask, also a guess at the solder from the year
 // (0 not known) and what is printed on the board.
-func AlloysAndLimits(ask bool, year int, marking string) (*HeatTables, error) {
-	t := &HeatTables{Dry: heat.DryBody}
+func AlloysAndLimits(ask bool, year int, marking string) (*Tables, error) {
+	t := &Tables{Dry: heat.DryBody}
 	for _, a := range heat.Alloys() {
 		t.Alloys = append(t.Alloys, AlloyRow{a.Name, a.Solidus, a.Liquidus, a.LeadFree, a.Note, a.Mark.String()})
 	}
@@ -84,7 +84,7 @@ func AlloysAndLimits(ask bool, year int, marking string) (*HeatTables, error) {
 	if ask {
 		g, err := heat.GuessAlloy(year, strings.FieldsFunc(marking, func(r rune) bool { return r == ',' || r == ';' })...)
 		if err != nil {
-			return nil, heatError(err)
+			return nil, refused(err)
 		}
 		t.Guess = &AlloyGuess{g.Alloy, g.LeadFree, g.Why, g.Mark.String()}
 	}

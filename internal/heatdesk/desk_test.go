@@ -1,4 +1,4 @@
-package casework_test
+package heatdesk_test
 
 import (
 	"context"
@@ -10,21 +10,22 @@ import (
 
 	"github.com/google/go-cmp/cmp"
 
-	"fettler/internal/casework"
+	"fettler/internal/failure"
 	"fettler/internal/heat"
+	"fettler/internal/heatdesk"
 )
 
 // small is a question that is answered quickly.
-func small() casework.HeatAsk {
-	return casework.HeatAsk{Width: 30, Height: 25, Package: "SOIC-8", Part: "U3", Alloy: "Sn63Pb37", NoPreheat: true,
-		Neighbours: []casework.HeatNear{{Name: "C9", Kind: "electrolytic capacitor", Distance: 6}, {Name: "J1", Kind: "plastic connector", Distance: 2}}}
+func small() heatdesk.Ask {
+	return heatdesk.Ask{Width: 30, Height: 25, Package: "SOIC-8", Part: "U3", Alloy: "Sn63Pb37", NoPreheat: true,
+		Neighbours: []heatdesk.Near{{Name: "C9", Kind: "electrolytic capacitor", Distance: 6}, {Name: "J1", Kind: "plastic connector", Distance: 2}}}
 }
 
 // 370 °C hot air takes a small SOIC off a two-layer board in well under a minute:
 // common practice, no source.
 func TestHeatAnswer(t *testing.T) {
-	b, _ := newBench(t)
-	a := ok[*casework.HeatAnswer](t)(b.Heat(ctx, small()))
+	var d heatdesk.Desk
+	a := ok[*heatdesk.Answer](t)(d.Answer(t.Context(), small()))
 	if a.Window.Nominal < 2 || a.Window.Nominal > 60 || a.Window.Early > a.Window.Nominal || !strings.Contains(a.Window.Words, " to ") {
 		t.Errorf("window %+v", a.Window)
 	}
@@ -43,12 +44,23 @@ func TestHeatAnswer(t *testing.T) {
 	pictureHolds(t, a)
 
 	// The same question once more is the same answer, not reckoned again.
-	if again := ok[*casework.HeatAnswer](t)(b.Heat(ctx, small())); again != a {
+	if again := ok[*heatdesk.Answer](t)(d.Answer(t.Context(), small())); again != a {
 		t.Error("the same question was reckoned twice")
 	}
 }
 
-func pictureHolds(t *testing.T, a *casework.HeatAnswer) {
+// ok fails the test on an error.
+func ok[T any](t *testing.T) func(T, error) T {
+	return func(r T, err error) T {
+		t.Helper()
+		if err != nil {
+			t.Fatal(err)
+		}
+		return r
+	}
+}
+
+func pictureHolds(t *testing.T, a *heatdesk.Answer) {
 	t.Helper()
 	p := a.Picture
 	if len(p.Moments) < 5 || len(p.Boxes) != 8+1+2 || p.Width != 30 {
@@ -72,50 +84,50 @@ func pictureHolds(t *testing.T, a *casework.HeatAnswer) {
 }
 
 func TestHeatIsTakenInTurn(t *testing.T) {
-	b, _ := newBench(t)
-	gone, cancel := context.WithCancel(ctx)
+	var d heatdesk.Desk
+	gone, cancel := context.WithCancel(t.Context())
 	cancel()
-	if _, err := b.Heat(gone, small()); err != nil && !errors.Is(err, context.Canceled) {
+	if _, err := d.Answer(gone, small()); err != nil && !errors.Is(err, context.Canceled) {
 		t.Errorf("%v", err)
 	}
-	first := ok[casework.HeatState](t)(b.HeatSoon(ctx, small(), 0))
+	first := ok[heatdesk.State](t)(d.Soon(t.Context(), small(), 0))
 	other := small()
 	other.Package = "0805"
-	second := ok[casework.HeatState](t)(b.HeatSoon(ctx, other, 0))
+	second := ok[heatdesk.State](t)(d.Soon(t.Context(), other, 0))
 	if first.Key == "" || first.Key == second.Key {
 		t.Errorf("keys %q and %q", first.Key, second.Key)
 	}
-	done := ok[casework.HeatState](t)(b.HeatSoon(ctx, other, time.Minute))
+	done := ok[heatdesk.State](t)(d.Soon(t.Context(), other, time.Minute))
 	if !done.Ready || done.Answer == nil || done.Answer.Ask.Package != "0805" {
 		t.Errorf("%+v", done)
 	}
 	// One is reckoned at a time, in order: the first must be there too.
-	if st := ok[casework.HeatState](t)(b.HeatSoon(ctx, small(), 0)); !st.Ready {
+	if st := ok[heatdesk.State](t)(d.Soon(t.Context(), small(), 0)); !st.Ready {
 		t.Error("the second was answered before the first")
 	}
 }
 
 func TestHeatIsAskedWell(t *testing.T) {
-	b, _ := newBench(t)
-	for name, change := range map[string]func(*casework.HeatAsk){
-		"package":    func(a *casework.HeatAsk) { a.Package = "brick" },
-		"copper":     func(a *casework.HeatAsk) { a.Copper = "lots" },
-		"tool":       func(a *casework.HeatAsk) { a.Tool = "torch" },
-		"alloy":      func(a *casework.HeatAsk) { a.Alloy = "gold" },
-		"air":        func(a *casework.HeatAsk) { a.Air = 4000 },
-		"not number": func(a *casework.HeatAsk) { a.Air = math.NaN() },
-		"too thick":  func(a *casework.HeatAsk) { a.Thickness = 90 },
-		"kind":       func(a *casework.HeatAsk) { a.Neighbours[0].Kind = "cat" },
-		"gap":        func(a *casework.HeatAsk) { a.Neighbours[0].Distance = 0 },
-		"side":       func(a *casework.HeatAsk) { a.Neighbours[0].Side = "inside" },
-		"many":       func(a *casework.HeatAsk) { a.Neighbours = make([]casework.HeatNear, 40) },
-		"year":       func(a *casework.HeatAsk) { a.Alloy, a.Year = "", 1 },
-		"tiny board": func(a *casework.HeatAsk) { a.Width, a.Height = 6, 6 },
-		"plane":      func(a *casework.HeatAsk) { a.Layers, a.Plane = 1, true },
+	var d heatdesk.Desk
+	for name, change := range map[string]func(*heatdesk.Ask){
+		"package":    func(a *heatdesk.Ask) { a.Package = "brick" },
+		"copper":     func(a *heatdesk.Ask) { a.Copper = "lots" },
+		"tool":       func(a *heatdesk.Ask) { a.Tool = "torch" },
+		"alloy":      func(a *heatdesk.Ask) { a.Alloy = "gold" },
+		"air":        func(a *heatdesk.Ask) { a.Air = 4000 },
+		"not number": func(a *heatdesk.Ask) { a.Air = math.NaN() },
+		"too thick":  func(a *heatdesk.Ask) { a.Thickness = 90 },
+		"kind":       func(a *heatdesk.Ask) { a.Neighbours[0].Kind = "cat" },
+		"gap":        func(a *heatdesk.Ask) { a.Neighbours[0].Distance = 0 },
+		"side":       func(a *heatdesk.Ask) { a.Neighbours[0].Side = "inside" },
+		"many":       func(a *heatdesk.Ask) { a.Neighbours = make([]heatdesk.Near, 40) },
+		"year":       func(a *heatdesk.Ask) { a.Alloy, a.Year = "", 1 },
+		"tiny board": func(a *heatdesk.Ask) { a.Width, a.Height = 6, 6 },
+		"plane":      func(a *heatdesk.Ask) { a.Layers, a.Plane = 1, true },
 	} {
 		a := small()
 		change(&a)
-		if _, err := b.Heat(ctx, a); casework.CodeOf(err) != casework.BadInput {
+		if _, err := d.Answer(t.Context(), a); failure.CodeOf(err) != failure.BadInput {
 			t.Errorf("%s: %v", name, err)
 		}
 	}
@@ -124,18 +136,18 @@ func TestHeatIsAskedWell(t *testing.T) {
 // The tables shown are those of package heat; 260 °C for a thin small body, lead-free:
 // J-STD-020, table 4-2, as quoted in data sheets.
 func TestAlloysAndLimits(t *testing.T) {
-	g := ok[*casework.HeatTables](t)(casework.AlloysAndLimits(true, 1994, "e1"))
+	g := ok[*heatdesk.Tables](t)(heatdesk.AlloysAndLimits(true, 1994, "e1"))
 	if len(g.Alloys) != len(heat.Alloys()) || len(g.Near) != len(heat.NeighbourKinds()) || g.Guess.Alloy != "Sn96.5Ag3Cu0.5" {
 		t.Errorf("%d alloys, %d neighbours, guess %+v", len(g.Alloys), len(g.Near), g.Guess)
 	}
-	want := casework.ClassRow{Thickness: "under 1.6 mm", Volume: "under 350 mm³", LeadFree: true, Limit: 260, Trust: "read in a source"}
+	want := heatdesk.ClassRow{Thickness: "under 1.6 mm", Volume: "under 350 mm³", LeadFree: true, Limit: 260, Trust: "read in a source"}
 	if diff := cmp.Diff(want, g.Classes[0]); diff != "" {
 		t.Errorf("(-want +got):\n%s", diff)
 	}
 	if len(g.Classes) != 9+4 {
 		t.Errorf("%d cells", len(g.Classes))
 	}
-	if _, err := casework.AlloysAndLimits(true, 12, ""); casework.CodeOf(err) != casework.BadInput {
+	if _, err := heatdesk.AlloysAndLimits(true, 12, ""); failure.CodeOf(err) != failure.BadInput {
 		t.Errorf("%v", err)
 	}
 }
