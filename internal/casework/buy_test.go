@@ -182,3 +182,64 @@ func TestLabelsAreOfUseWithoutTheBench(t *testing.T) {
 		t.Errorf("%v", err)
 	}
 }
+
+func TestOffersAreWeighed(t *testing.T) {
+	b, _ := newBench(t)
+	id := loudspeaker(t, b, casework.Settling{Settled: casework.Settled{Worth: num(80), Rate: num(6), DayRate: num(1)}}, casework.Noticing{Answers: yes("hums")})
+	offers := ok[[]casework.Offer](t)(casework.ParseOffers("2 × electrolytic 4700 µF 63 V; ; 3.00; 1.20; 1; Blue shop; cures hum\nkit of 2 × electrolytic 4700 µF 63 V + bridge + fuse; supply.recap, supply.new-bridge, fuse; 9,50; 1.20; 1; Blue shop\n"))
+	ok[casework.Receipt](t)(b.SetOffers(ctx, id, casework.Offering{Offers: offers}))
+	k := ok[*casework.Basket](t)(b.Basket(ctx, id))
+	if len(k.Offers) != 2 || len(k.Offers[0].Repairs) != 1 || k.Offers[0].Repairs[0] != "supply.recap" || len(k.Offers[1].Repairs) != 3 || !k.Exact || k.Trouble != "" {
+		t.Fatalf("%+v", k)
+	}
+	if len(k.Buy) == 0 || k.Money < 4 || len(k.Others) == 0 || !strings.Contains(k.Words, "order") || k.Offers[0].Words == "" {
+		t.Errorf("%+v", k)
+	}
+	if k.Offers[0].Factor <= 1 || len(k.Offers[0].Heard) != 1 {
+		t.Errorf("the seller names the hum: %+v", k.Offers[0])
+	}
+	if w := view(t, b, id).Timeline; !strings.HasPrefix(w[len(w)-1].Words, "offers: ") {
+		t.Errorf("journal: %s", w[len(w)-1].Words)
+	}
+	for _, bad := range []casework.Offer{{}, {What: "spoon"}, {What: "fuse", Price: -1}, {What: "fuse", Price: math.NaN()}, {What: "fuse", Repairs: []string{"none such"}}, {What: "fuse", Misfit: 1}} {
+		if err := second(b.SetOffers(ctx, id, casework.Offering{Offers: []casework.Offer{bad}})); err == nil || casework.CodeOf(err) == "" {
+			t.Errorf("%+v: %v", bad, err)
+		}
+	}
+	for _, like := range []string{"fuse; ; 2.50 EUR; 1", "fuse; 2,50; 1", "fuse -> ; € 2.50; 1", "fuse → ;2.5;1", "fuse\t\t2.50\t1"} {
+		if got := ok[[]casework.Offer](t)(casework.ParseOffers(like)); len(got) != 1 || got[0].What != "fuse" || got[0].Price != 2.5 || got[0].Postage != 1 {
+			t.Errorf("%q: %+v", like, got)
+		}
+	}
+	if _, err := casework.ParseOffers("fuse; ; dear"); casework.CodeOf(err) != casework.BadInput {
+		t.Error(err)
+	}
+}
+
+func TestOneListForAllCases(t *testing.T) {
+	b, _ := newBench(t)
+	set := casework.Settling{Settled: casework.Settled{Worth: num(80), Rate: num(6), DayRate: num(2)}}
+	one := loudspeaker(t, b, set, casework.Noticing{Answers: yes("hums")})
+	loudspeaker(t, b, set, casework.Noticing{Answers: yes("hums")})
+	s := ok[*casework.Shopping](t)(b.Shopping(ctx))
+	at := -1
+	for i, l := range s.Lines {
+		if strings.Contains(l.What, "4700") {
+			at = i
+		}
+	}
+	if s.Cases != 2 || at < 0 || len(s.Lines[at].For) != 2 || s.Lines[at].Count != 4 || s.Lines[at].Worth <= 0 || !s.Lines[at].Pays {
+		t.Fatalf("%+v", s)
+	}
+	if f := s.Lines[at].For[0]; f.Worth <= f.Costs || f.Words == "" {
+		t.Errorf("three days of waiting at 2 a day and the price: %+v", f)
+	}
+	stockUp(t, b, "electrolytic 4700 µF 63 V", 2, "drawer 3")
+	ok[casework.Receipt](t)(b.Close(ctx, one, casework.Closing{Verdict: casework.NotWorthIt}))
+	s = ok[*casework.Shopping](t)(b.Shopping(ctx))
+	for _, l := range s.Lines {
+		if strings.Contains(l.What, "4700") {
+			t.Errorf("on the shelf and on the list: %+v", l)
+		}
+	}
+}

@@ -2,7 +2,8 @@
 // amounts to, and the use-cases that write to it. The faces (command line, web)
 // call it and render what it returns; no rule of the trade is in them.
 //
-// Start at New and Bench.Open; Bench.View is everything a face shows of a case.
+// Start at New and Bench.Open; Bench.View is everything a face shows of a case. What is
+// asked without a case is answered elsewhere: packages partdesk and heatdesk.
 //
 // # The journal is the truth
 //

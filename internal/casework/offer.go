@@ -191,7 +191,7 @@ func timesOver(what string, items []note.Item) int {
 	for i, it := range items {
 		n := 0
 		for _, p := range strings.Split(what, "+") {
-			count, piece := countOf(strings.TrimSpace(p))
+			count, piece := stock.SplitCount(strings.TrimSpace(p))
 			if strings.Contains(sameName(piece), sameName(it.What)) || meets(piece, it.What) {
 				n += count
 			}
@@ -211,7 +211,7 @@ func (c *Case) copies(o Offer, r int) int {
 		return min(n, mostCopies)
 	}
 	if len(items) == 1 && !strings.Contains(o.What, "+") { // other words for the one part it can be
-		n, _ := countOf(strings.TrimSpace(o.What))
+		n, _ := stock.SplitCount(strings.TrimSpace(o.What))
 		return min(max(1, n/max(items[0].Count, 1)), mostCopies)
 	}
 	return 1

@@ -303,8 +303,15 @@ func stockLine(l stock.Line) StockLine {
 	return out
 }
 
-// listLine is the other way round.
+// listLine is the other way round, with maps of its own.
 func (l *stocked) listLine() stock.Line {
+	out := l.kept().Line
+	out.Figures, out.Words = maps.Clone(out.Figures), maps.Clone(out.Words)
+	return out
+}
+
+// kept is the line as other rooms see it.
+func (l *stocked) kept() stock.Kept {
 	c := l.candidate()
-	return stock.Line{Name: l.Name, Kind: c.Kind, Figures: maps.Clone(c.Figures), Words: maps.Clone(c.Words), Count: l.Count, Place: l.Place, From: l.From, Board: l.Board, Note: l.Note}
+	return stock.Kept{ID: l.id, Line: stock.Line{Name: l.Name, Kind: c.Kind, Figures: c.Figures, Words: c.Words, Count: l.Count, Place: l.Place, From: l.From, Board: l.Board, Note: l.Note}}
 }

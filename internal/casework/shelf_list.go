@@ -11,7 +11,6 @@ import (
 
 	"fettler/internal/part/fit"
 	"fettler/internal/part/stock"
-	"fettler/internal/part/unit"
 )
 
 // PageLines is how many lines of the shelf one page shows.
@@ -58,11 +57,8 @@ type ShelfLine struct {
 	Event   int      `json:"event"` // that stocked it
 }
 
-// A Figure is one thing known of a part, or asked of one.
-type Figure struct {
-	Name string `json:"name"`
-	Text string `json:"text"`
-}
+// A Figure is one thing known of a part.
+type Figure = fit.Stated
 
 // Shelf returns a page of the shelf.
 func (b *Bench) Shelf(ctx context.Context, a ShelfAsk) (*ShelfPage, error) {
@@ -166,28 +162,7 @@ func digits(s string) int {
 
 func (l *stocked) shown() ShelfLine {
 	c := l.candidate()
-	return ShelfLine{ID: l.id, Name: l.Name, Kind: l.Kind, Figures: figuresOf(c.Figures, c.Words), Count: l.Count, Place: l.Place, From: l.From, Board: l.Board, Case: l.kase, Note: l.Note, Event: l.event}
-}
-
-// figuresOf puts what is known of a part into words.
-func figuresOf(figures map[fit.Param]float64, words map[fit.Param]string) []Figure {
-	out := []Figure{}
-	for _, p := range fit.Params() {
-		if v, ok := figures[p]; ok {
-			out = append(out, Figure{string(p), showFigure(p, v)})
-		} else if w, ok := words[p]; ok {
-			out = append(out, Figure{string(p), w})
-		}
-	}
-	return out
-}
-
-func showFigure(p fit.Param, v float64) string {
-	u, _ := p.Figure()
-	if u == "C" {
-		return unit.Format(v*1e9, "") + " nC"
-	}
-	return unit.Format(v, u)
+	return ShelfLine{ID: l.id, Name: l.Name, Kind: l.Kind, Figures: fit.InWords(c.Figures, c.Words), Count: l.Count, Place: l.Place, From: l.From, Board: l.Board, Case: l.kase, Note: l.Note, Event: l.event}
 }
 
 // ShelfLine returns one line, also if it is used up.

@@ -4,7 +4,6 @@ import (
 	"context"
 	"fmt"
 	"slices"
-	"strings"
 
 	"fettler/internal/note"
 	"fettler/internal/part"
@@ -168,7 +167,7 @@ func (s *shelf) named(item string, boards bool) (got []*stocked) {
 	}
 	for _, k := range keys {
 		for _, l := range s.names()[k] {
-			if l.Count > 0 && (l.From == stock.OnBoard) == boards && !(l.From != stock.New && safety(l)) {
+			if l.Count > 0 && (l.From == stock.OnBoard) == boards && !(l.From != stock.New && stock.FittedNew(part.Kind(l.Kind), l.Name)) {
 				got = append(got, l)
 			}
 		}
@@ -192,7 +191,7 @@ func (s *shelf) meeting(req fit.Requirement, boards bool) ([]*stocked, error) {
 	var out []*stocked
 	for _, j := range res.Judgements {
 		l := s.at(j.Candidate.Name)
-		if j.Verdict == fit.Accepted && l != nil && !(l.From != stock.New && safety(l)) {
+		if j.Verdict == fit.Accepted && l != nil && !(l.From != stock.New && stock.FittedNew(part.Kind(l.Kind), l.Name)) {
 			out = append(out, l)
 		}
 	}
@@ -204,9 +203,4 @@ func (s *shelf) rackOf(boards bool) (*rack, error) {
 		return s.fixed()
 	}
 	return s.loose()
-}
-
-// safety says that a line is of a kind that is not used a second time (common practice, no source).
-func safety(l *stocked) bool {
-	return part.Kind(l.Kind).SafetyCritical() || strings.Contains(sameName(l.Name), "thermal cut-out")
 }

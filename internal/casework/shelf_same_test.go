@@ -7,6 +7,7 @@ import (
 	"pgregory.net/rapid"
 
 	"fettler/internal/casework"
+	"fettler/internal/partdesk"
 	"fettler/internal/store/memory"
 )
 
@@ -74,9 +75,9 @@ func TestAShelfFollowedIsTheJournals(t *testing.T) {
 				r.Fatalf("line %s: %v, %v\n%s", id, err1, err2, diff)
 			}
 		}
-		ask := casework.InsteadAsk{Text: "electrolytic 470 µF 25 V"}
-		got, err := b.Instead(ctx, ask)
-		want, err2 := again.Instead(ctx, ask)
+		ask := partdesk.InsteadAsk{Text: "electrolytic 470 µF 25 V"}
+		got, err := partdesk.New(b).Instead(ctx, ask)
+		want, err2 := partdesk.New(again).Instead(ctx, ask)
 		if diff := cmp.Diff(want, got); diff != "" || err != nil || err2 != nil {
 			r.Fatalf("instead: %v, %v\n%s", err, err2, diff)
 		}

@@ -11,6 +11,7 @@ import (
 	"github.com/google/go-cmp/cmp"
 
 	"fettler/internal/casework"
+	"fettler/internal/partdesk"
 	"fettler/internal/store/memory"
 )
 
@@ -363,7 +364,7 @@ func BenchmarkShelf100000(b *testing.B) {
 	})
 	b.Run("instead", func(b *testing.B) {
 		for b.Loop() {
-			if _, err := bench.Instead(ctx, casework.InsteadAsk{Text: "electrolytic 470 µF 25 V"}); err != nil {
+			if _, err := partdesk.New(bench).Instead(ctx, partdesk.InsteadAsk{Text: "electrolytic 470 µF 25 V"}); err != nil {
 				b.Fatal(err)
 			}
 		}

@@ -10,6 +10,7 @@ import (
 	"strings"
 
 	"fettler/internal/note"
+	"fettler/internal/part/fit"
 	"fettler/internal/part/stock"
 	"fettler/internal/plan"
 	"fettler/internal/quantity"
@@ -258,7 +259,7 @@ func partKey(what string) string {
 	}
 	p := stock.Read(what)
 	key := string(p.Kind)
-	for _, f := range figuresOf(p.Figures, p.Words) {
+	for _, f := range fit.InWords(p.Figures, p.Words) {
 		key += "|" + f.Name + "=" + f.Text
 	}
 	return key

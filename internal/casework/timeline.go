@@ -137,7 +137,7 @@ func (c *Case) orderedWords(p Ordered) string {
 		words += ", " + quantity.Format(p.Money, c.Settings.Currency, 6)
 	}
 	if p.Days > 0 {
-		words += ", " + Days(p.Days)
+		words += ", " + quantity.Days(p.Days)
 	}
 	return words
 }

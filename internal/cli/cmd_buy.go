@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"fettler/internal/casework"
+	"fettler/internal/quantity"
 )
 
 // shoppingCmd shows what all open cases may need.
@@ -118,7 +119,7 @@ func (a *offersWeighed) text(p *page) {
 	}
 	p.para("  ", a.Words)
 	if len(a.Buy) > 0 {
-		p.para("  ", fmt.Sprintf("%s to pay now, %s until the last of it is here", money(a.Money, a.Currency), casework.Days(a.Days)))
+		p.para("  ", fmt.Sprintf("%s to pay now, %s until the last of it is here", money(a.Money, a.Currency), quantity.Days(a.Days)))
 	}
 	p.para("  ", fmt.Sprintf("%s expected to the end, with your time and the waiting", money(a.Total, a.Currency)))
 	for _, w := range a.Why {

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"fettler/internal/casework"
+	"fettler/internal/quantity"
 )
 
 // nextCmd shows what to do next.
@@ -298,7 +299,7 @@ func (a *advice) ranking(p *page) {
 
 // daysFor is how long a repair waits, for its parts or for something to dry.
 func daysFor(days float64, parts bool) string {
-	words := casework.Days(days)
+	words := quantity.Days(days)
 	if parts {
 		return words + " for the parts"
 	}

@@ -8,6 +8,7 @@ import (
 	"time"
 
 	"fettler/internal/casework"
+	"fettler/internal/partdesk"
 )
 
 // partCmd groups what one asks about a part.
@@ -30,7 +31,7 @@ type partReadCmd struct {
 
 // marksRead is what a marking may mean.
 type marksRead struct {
-	casework.Marks
+	partdesk.Marks
 }
 
 func (c *partReadCmd) run(_ context.Context, s *session) (answer, error) {
@@ -38,21 +39,21 @@ func (c *partReadCmd) run(_ context.Context, s *session) (answer, error) {
 		return nil, &usageError{text: "nothing says what is printed on it", next: "type what you can see, with ? for what cannot be made out", try: []string{"fettler part read 4R7"}}
 	}
 	mounted := c.Mounted
-	for _, t := range casework.PartTechs() {
+	for _, t := range partdesk.Techs() {
 		if mounted != "" && strings.HasPrefix(t, mounted) {
 			mounted = t
 		}
 	}
-	return readMarks(s, casework.MarkAsk{Text: strings.Join(c.Text, " "), Kind: c.Kind, Tech: mounted, Burnt: c.Burnt})
+	return readMarks(s, partdesk.MarkAsk{Text: strings.Join(c.Text, " "), Kind: c.Kind, Tech: mounted, Burnt: c.Burnt})
 }
 
-func readMarks(s *session, a casework.MarkAsk) (answer, error) {
+func readMarks(s *session, a partdesk.MarkAsk) (answer, error) {
 	now := s.Now
 	if now == nil {
 		now = time.Now
 	}
 	a.Year = now().Year()
-	m, err := casework.ReadMarking(a)
+	m, err := partdesk.ReadMarking(a)
 	if err != nil {
 		return nil, err
 	}
@@ -68,7 +69,7 @@ type partBandsCmd struct {
 func (c *partBandsCmd) run(_ context.Context, s *session) (answer, error) {
 	colours := strings.FieldsFunc(strings.Join(c.Colours, " "), func(r rune) bool { return strings.ContainsRune(" ,-", r) })
 	var names []string
-	for _, b := range casework.BandColours() {
+	for _, b := range partdesk.BandColours() {
 		if b.Code != "?" {
 			names = append(names, b.Name)
 		}
@@ -76,7 +77,7 @@ func (c *partBandsCmd) run(_ context.Context, s *session) (answer, error) {
 	if len(colours) < 3 || len(colours) > 6 {
 		return nil, &usageError{text: fmt.Sprintf("a part has three to six bands, not %d", len(colours)), next: "name the colours in order, from either end; ? for one that cannot be made out", try: []string{"fettler part bands yellow violet red gold"}}
 	}
-	a, err := readMarks(s, casework.MarkAsk{Text: strings.Join(colours, " "), Burnt: c.Burnt})
+	a, err := readMarks(s, partdesk.MarkAsk{Text: strings.Join(colours, " "), Burnt: c.Burnt})
 	if casework.CodeOf(err) != casework.NotFound {
 		return a, err
 	}

@@ -5,7 +5,7 @@ import (
 	"fmt"
 	"strings"
 
-	"fettler/internal/casework"
+	"fettler/internal/partdesk"
 )
 
 // partElectrolyticCmd judges a measured electrolytic, or says how long one lasts.
@@ -34,13 +34,13 @@ type partElectrolyticCmd struct {
 
 // electrolyticJudged is what came out; what was not asked is null.
 type electrolyticJudged struct {
-	Good  *casework.CapAnswer  `json:"good"`  // of a measurement
-	Life  *casework.LifeAnswer `json:"life"`  // how long it lasts
+	Good  *partdesk.CapAnswer  `json:"good"`  // of a measurement
+	Life  *partdesk.LifeAnswer `json:"life"`  // how long it lasts
 	Write []string             `json:"write"` // commands that write the measurement down in the case
 }
 
 func (c *partElectrolyticCmd) run(ctx context.Context, s *session) (answer, error) {
-	marked, volts, err := casework.CapMarked(strings.Join(c.Part, " "))
+	marked, volts, err := partdesk.CapMarked(strings.Join(c.Part, " "))
 	if err != nil {
 		return nil, err
 	}
@@ -54,7 +54,7 @@ func (c *partElectrolyticCmd) run(ctx context.Context, s *session) (answer, erro
 	if lasts {
 		a, err := c.life(volts)
 		if err == nil {
-			out.Life, err = casework.CapLife(a)
+			out.Life, err = partdesk.CapLife(a)
 		}
 		if err != nil {
 			return nil, err
@@ -68,11 +68,11 @@ func (c *partElectrolyticCmd) run(ctx context.Context, s *session) (answer, erro
 }
 
 func (c *partElectrolyticCmd) judge(ctx context.Context, s *session, marked, volts string, out *electrolyticJudged) error {
-	b, err := s.bench(ctx)
+	d, err := s.parts(ctx)
 	if err != nil {
 		return err
 	}
-	a := casework.CapAsk{Marked: marked, Volts: volts, Measured: c.Measured, ESR: c.ESR, Limit: c.Limit, Hertz: c.Hertz, Grade: c.Series, In: c.In}
+	a := partdesk.CapAsk{Marked: marked, Volts: volts, Measured: c.Measured, ESR: c.ESR, Limit: c.Limit, Hertz: c.Hertz, Grade: c.Series, In: c.In}
 	if c.Suspect != nil {
 		p := *c.Suspect / 100
 		a.Prior = &p
@@ -82,7 +82,7 @@ func (c *partElectrolyticCmd) judge(ctx context.Context, s *session, marked, vol
 			return err
 		}
 	}
-	if out.Good, err = b.JudgeCap(ctx, a); err != nil {
+	if out.Good, err = d.JudgeCap(ctx, a); err != nil {
 		return err
 	}
 	for _, t := range out.Good.Checks {
@@ -92,8 +92,8 @@ func (c *partElectrolyticCmd) judge(ctx context.Context, s *session, marked, vol
 }
 
 // life is the question about life; what was not said is as usual.
-func (c *partElectrolyticCmd) life(volts string) (casework.LifeAsk, error) {
-	a := casework.UsualLife()
+func (c *partElectrolyticCmd) life(volts string) (partdesk.LifeAsk, error) {
+	a := partdesk.UsualLife()
 	for _, f := range []struct {
 		said *float64
 		to   *float64

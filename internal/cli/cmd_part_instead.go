@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"fettler/internal/casework"
+	"fettler/internal/partdesk"
 )
 
 // partInsteadCmd says what will do instead of a part.
@@ -22,15 +23,15 @@ type partInsteadCmd struct {
 
 // insteadFound is what will do.
 type insteadFound struct {
-	casework.Instead
+	partdesk.Instead
 }
 
 func (c *partInsteadCmd) run(ctx context.Context, s *session) (answer, error) {
-	b, err := s.bench(ctx)
+	d, err := s.parts(ctx)
 	if err != nil {
 		return nil, err
 	}
-	a := casework.InsteadAsk{Text: strings.Join(c.Part, " "), Kind: c.Kind, Duty: c.Duty, Working: c.Working, Pieces: c.Pieces, Have: strings.Join(c.Have, "\n"), Refused: c.Refused}
+	a := partdesk.InsteadAsk{Text: strings.Join(c.Part, " "), Kind: c.Kind, Duty: c.Duty, Working: c.Working, Pieces: c.Pieces, Have: strings.Join(c.Have, "\n"), Refused: c.Refused}
 	if s.flags.Case != "" || c.Repair != "" {
 		id, err := s.find(ctx, "", false)
 		if err != nil {
@@ -40,7 +41,7 @@ func (c *partInsteadCmd) run(ctx context.Context, s *session) (answer, error) {
 			a.Case = id
 		}
 		if c.Repair != "" {
-			if err := c.fromNote(ctx, s, id, &a); err != nil {
+			if err := c.fromNote(ctx, s, d, id, &a); err != nil {
 				return nil, err
 			}
 		}
@@ -48,7 +49,7 @@ func (c *partInsteadCmd) run(ctx context.Context, s *session) (answer, error) {
 	if a.Text == "" {
 		return nil, &usageError{text: "nothing says which part it is", next: "name its kind, value and ratings", try: []string{`fettler part instead "electrolytic 470 µF 25 V 105 °C"`}}
 	}
-	i, err := b.Instead(ctx, a)
+	i, err := d.Instead(ctx, a)
 	if err != nil {
 		return nil, err
 	}
@@ -57,7 +58,7 @@ func (c *partInsteadCmd) run(ctx context.Context, s *session) (answer, error) {
 
 // fromNote takes the part of a repair as the note says it. Where the repair takes
 // several, one of them must be named.
-func (c *partInsteadCmd) fromNote(ctx context.Context, s *session, id string, a *casework.InsteadAsk) error {
+func (c *partInsteadCmd) fromNote(ctx context.Context, s *session, d *partdesk.Desk, id string, a *partdesk.InsteadAsk) error {
 	v, err := s.opened.View(ctx, id)
 	if err != nil {
 		return err
@@ -69,11 +70,11 @@ func (c *partInsteadCmd) fromNote(ctx context.Context, s *session, id string, a 
 	if a.Text != "" {
 		return &usageError{text: "there is both a part and a repair", next: "name the part, or the repair whose part it is"}
 	}
-	all, err := s.opened.RepairParts(ctx, id, step.ID)
+	all, err := d.RepairParts(ctx, id, step.ID)
 	if err != nil {
 		return err
 	}
-	var known []casework.RepairPart
+	var known []partdesk.RepairPart
 	e := &casework.Error{Code: casework.NotFound, Text: fmt.Sprintf("for %q the note names no part whose kind is known", step.Title), Next: "read the marking off the old part: fettler part read …"}
 	for _, p := range all {
 		if p.Part != "" {
@@ -99,7 +100,7 @@ func (c *partInsteadCmd) fromNote(ctx context.Context, s *session, id string, a 
 // no: something was asked about, and nothing of it will do.
 func (a *insteadFound) no() bool {
 	shown := false
-	for _, list := range [][]casework.Candidate{a.Typed, a.Shelf, a.Boards, a.Offers} {
+	for _, list := range [][]partdesk.Candidate{a.Typed, a.Shelf, a.Boards, a.Offers} {
 		for _, c := range list {
 			shown = true
 			if c.Verdict != "refused" {
@@ -141,7 +142,7 @@ func (a *insteadFound) text(p *page) {
 	}
 }
 
-func candidates(p *page, title string, all []casework.Candidate) {
+func candidates(p *page, title string, all []partdesk.Candidate) {
 	if len(all) == 0 {
 		return
 	}

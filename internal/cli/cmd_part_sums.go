@@ -5,7 +5,7 @@ import (
 	"fmt"
 	"strings"
 
-	"fettler/internal/casework"
+	"fettler/internal/partdesk"
 	"fettler/internal/quantity"
 )
 
@@ -21,7 +21,7 @@ type partCombineCmd struct {
 
 // waysFound are ways to make a value.
 type waysFound struct {
-	casework.Combined
+	partdesk.Combined
 }
 
 func (c *partCombineCmd) run(ctx context.Context, s *session) (answer, error) {
@@ -31,13 +31,13 @@ func (c *partCombineCmd) run(ctx context.Context, s *session) (answer, error) {
 	}
 	of := c.Of
 	if of == "" {
-		of = casework.CombineElement(value)
+		of = partdesk.CombineElement(value)
 	}
-	b, err := s.bench(ctx)
+	d, err := s.parts(ctx)
 	if err != nil {
 		return nil, err
 	}
-	got, err := b.Combine(ctx, casework.CombineAsk{Element: of, Value: value, Rating: c.Rating, Parts: c.Most, Typed: strings.Join(c.Have, "\n"), NoShelf: c.NoShelf})
+	got, err := d.Combine(ctx, partdesk.CombineAsk{Element: of, Value: value, Rating: c.Rating, Parts: c.Most, Typed: strings.Join(c.Have, "\n"), NoShelf: c.NoShelf})
 	if err != nil {
 		return nil, err
 	}
@@ -79,19 +79,19 @@ type partDischargeCmd struct {
 
 // emptied is what it holds and how to empty it.
 type emptied struct {
-	casework.Charge
+	partdesk.Charge
 	Resistor string `json:"resistor"` // in words; "" if no procedure is given
 }
 
 func (c *partDischargeCmd) run(_ context.Context, _ *session) (answer, error) {
-	farad, volts, err := casework.CapMarked(strings.Join(c.Part, " "))
+	farad, volts, err := partdesk.CapMarked(strings.Join(c.Part, " "))
 	if err != nil {
 		return nil, err
 	}
 	if farad == "" || volts == "" {
 		return nil, &usageError{text: "capacitance and voltage must be known", next: "read both off the part", try: []string{`fettler part discharge "470 µF 325 V"`}}
 	}
-	got, err := casework.Discharge(casework.ChargeAsk{Farad: farad, Volts: volts, Seconds: c.Seconds, Ohms: c.Resistor, Plug: c.Plug, Bleed: c.Bleed})
+	got, err := partdesk.Discharge(partdesk.ChargeAsk{Farad: farad, Volts: volts, Seconds: c.Seconds, Ohms: c.Resistor, Plug: c.Plug, Bleed: c.Bleed})
 	if err != nil {
 		return nil, err
 	}
@@ -124,7 +124,7 @@ func (a *emptied) text(p *page) {
 	}
 }
 
-func limitLines(p *page, all []casework.Limit) {
+func limitLines(p *page, all []partdesk.Limit) {
 	for _, l := range all {
 		side := "under"
 		if l.Over {

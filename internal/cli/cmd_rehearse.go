@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"fettler/internal/casework"
+	"fettler/internal/quantity"
 )
 
 // rehearseCmd says how far a case may go.
@@ -46,7 +47,7 @@ func (a *outcomes) text(p *page) {
 	p.para("  Works in the end: ", percent(r.Success))
 	p.para("  Money:            ", spread(r.Money, func(v float64) string { return casework.Coins(v, r.Currency) }))
 	p.para("  Time:             ", spread(r.Minutes, minutes))
-	p.para("  Waiting:          ", spread(r.Days, func(v float64) string { return casework.Days(math.Round(v)) }))
+	p.para("  Waiting:          ", spread(r.Days, func(v float64) string { return quantity.Days(math.Round(v)) }))
 	p.para("  Against stopping: ", spread(r.Gain, func(v float64) string { return casework.Coins(v, r.Currency) }))
 	p.para("  ", "From … to: one time in ten it takes less, one in ten more. What was spent already is not in it.")
 	p.gap()

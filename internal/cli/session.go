@@ -13,6 +13,7 @@ import (
 	"fettler/internal/casework"
 	"fettler/internal/note"
 	"fettler/internal/notedesk"
+	"fettler/internal/partdesk"
 	"fettler/internal/store/folder"
 	"fettler/internal/store/sqlite"
 )
@@ -163,6 +164,15 @@ func (s *session) bench(ctx context.Context) (*casework.Bench, error) {
 	}
 	s.opened = casework.New(s.store, notes, casework.Options{Now: s.Now, Photos: folder.New(filepath.Join(dir, photosFolder)), Files: folder.NewFiles(filepath.Join(dir, filesFolder))})
 	return s.opened, nil
+}
+
+// parts is the parts desk of the bench.
+func (s *session) parts(ctx context.Context) (*partdesk.Desk, error) {
+	b, err := s.bench(ctx)
+	if err != nil {
+		return nil, err
+	}
+	return partdesk.New(b), nil
 }
 
 func (s *session) close() {

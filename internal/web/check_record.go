@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"fettler/internal/casework"
+	"fettler/internal/partdesk"
 )
 
 type checkPage struct {
@@ -50,6 +51,11 @@ func newCheckPage(b Base, v *casework.View, id string) (*checkPage, error) {
 	p := &checkPage{Base: b, V: v, Path: casePath(v.Header.Case), Action: casePath(v.Header.Case, "check", id), Step: step,
 		Card: cardOf(v, "check", id), Fields: newFields(step.Fields), Repairs: repairsDone(v)}
 	return p, nil
+}
+
+// OfElectrolytics says that the check measures electrolytic capacitors with an ESR meter.
+func (p *checkPage) OfElectrolytics() bool {
+	return partdesk.OfElectrolytics(p.Step.Title, p.Step.With)
 }
 
 // checkForm shows how a check is done and takes down what it told.

@@ -4,7 +4,7 @@ import (
 	"context"
 	"strings"
 
-	"fettler/internal/casework"
+	"fettler/internal/partdesk"
 )
 
 // partScreens are the pages about a part in the hand, with invented data.
@@ -21,11 +21,11 @@ func (s *Server) partScreens() []screen {
 	}
 	read := func(text string) func(Base) any {
 		return func(b Base) any {
-			p := &readPage{PartsPage: page(b, "Read a marking", "/parts"), Ask: casework.MarkAsk{Text: text}, Kinds: casework.PartKinds(), Techs: casework.PartTechs(), Poles: drawPoles(casework.Poles())}
+			p := &readPage{PartsPage: page(b, "Read a marking", "/parts"), Ask: partdesk.MarkAsk{Text: text}, Kinds: partdesk.Kinds(), Techs: partdesk.Techs(), Poles: drawPoles(partdesk.Poles())}
 			if text == "" {
 				return p
 			}
-			m, err := casework.ReadMarking(p.Ask)
+			m, err := partdesk.ReadMarking(p.Ask)
 			if err != nil {
 				return must(nil, err)
 			}
@@ -62,14 +62,14 @@ func (s *Server) partScreens() []screen {
 			return must(p, err)
 		}},
 		{"part-combine", "a value made from what is there", "part-combine", func(b Base) any {
-			p := &combinePage{PartsPage: page(b, "Make a value", "/parts/combine"), Elements: casework.CombineElements(), Most: 3}
-			p.Ask = casework.CombineAsk{Element: "resistors", Value: "12k", Rating: "0.3 W", Typed: "4 × 22k 1/4 W 5 %, 2 × 1k 1/4 W 5 %", NoShelf: true}
+			p := &combinePage{PartsPage: page(b, "Make a value", "/parts/combine"), Elements: partdesk.CombineElements(), Most: 3}
+			p.Ask = partdesk.CombineAsk{Element: "resistors", Value: "12k", Rating: "0.3 W", Typed: "4 × 22k 1/4 W 5 %, 2 × 1k 1/4 W 5 %", NoShelf: true}
 			var err error
-			p.C, err = s.bench.Combine(context.Background(), p.Ask)
+			p.C, err = s.parts.Combine(context.Background(), p.Ask)
 			return must(p, err)
 		}},
 		{"part-discharge", "a charged capacitor", "part-discharge", func(b Base) any {
-			p := &dischargePage{PartsPage: page(b, "Empty a capacitor", "/parts/discharge"), Ask: casework.ChargeAsk{Farad: "470", Volts: "325", Plug: true}}
+			p := &dischargePage{PartsPage: page(b, "Empty a capacitor", "/parts/discharge"), Ask: partdesk.ChargeAsk{Farad: "470", Volts: "325", Plug: true}}
 			return must(p, p.take())
 		}},
 	}
@@ -77,13 +77,13 @@ func (s *Server) partScreens() []screen {
 
 // galleryInstead has what is in the hand lie on the shelf, too.
 func (s *Server) galleryInstead(b PartsPage, part, have string) (*insteadPage, error) {
-	p := &insteadPage{PartsPage: b, Kinds: casework.PartKinds(), Duties: casework.Duties(), Ask: casework.InsteadAsk{Text: part, Have: have}, Ways: ways("")}
+	p := &insteadPage{PartsPage: b, Kinds: partdesk.Kinds(), Duties: partdesk.Duties(), Ask: partdesk.InsteadAsk{Text: part, Have: have}, Ways: ways("")}
 	if part == "" {
-		p.Wanted = []WantedPart{{casework.RepairPart{Item: "electrolytic 4700 µF 63 V", Count: 2, Part: "electrolytic 4700 µF 63 V", Whole: true}, "/gallery/part-instead", false},
-			{casework.RepairPart{Item: "bridge rectifier", Count: 1, Part: "bridge rectifier", Missed: "the note does not say its values: read them off the old part"}, "/gallery/part-instead", false}}
+		p.Wanted = []WantedPart{{partdesk.RepairPart{Item: "electrolytic 4700 µF 63 V", Count: 2, Part: "electrolytic 4700 µF 63 V", Whole: true}, "/gallery/part-instead", false},
+			{partdesk.RepairPart{Item: "bridge rectifier", Count: 1, Part: "bridge rectifier", Missed: "the note does not say its values: read them off the old part"}, "/gallery/part-instead", false}}
 		return p, nil
 	}
-	i, err := s.bench.Instead(context.Background(), p.Ask)
+	i, err := s.parts.Instead(context.Background(), p.Ask)
 	if err != nil {
 		return nil, err
 	}
@@ -93,21 +93,21 @@ func (s *Server) galleryInstead(b PartsPage, part, have string) (*insteadPage, e
 		if !strings.HasPrefix(c.Verdict, "refused") {
 			i.Shelf = append(i.Shelf, c)
 		}
-		i.Counts = append(i.Counts, casework.Tally{Verdict: c.Verdict, Lines: 1})
+		i.Counts = append(i.Counts, partdesk.Tally{Verdict: c.Verdict, Lines: 1})
 	}
 	p.take(i)
 	return p, nil
 }
 
 func (s *Server) galleryCap(b PartsPage) (*capPage, error) {
-	p := &capPage{PartsPage: b, Grades: casework.CapGrades(), Life: casework.UsualLife(), Path: "/case/demo"}
-	p.Ask = casework.CapAsk{Marked: "4700", Volts: "63", Measured: "1800", ESR: "2.1"}
+	p := &capPage{PartsPage: b, Grades: partdesk.CapGrades(), Life: partdesk.UsualLife(), Path: "/case/demo"}
+	p.Ask = partdesk.CapAsk{Marked: "4700", Volts: "63", Measured: "1800", ESR: "2.1"}
 	p.lifeFields()
 	var err error
-	if p.Answer, err = s.bench.JudgeCap(context.Background(), p.Ask); err != nil {
+	if p.Answer, err = s.parts.JudgeCap(context.Background(), p.Ask); err != nil {
 		return nil, err
 	}
 	p.Ask.Case = "demo"
-	p.Answer.Checks = []casework.CapTarget{{Check: "supply.reservoir-esr", Title: "ESR and capacitance of the reservoirs", Finding: "supply.esr", Ask: "What does the worse reservoir capacitor read?", Answer: "high ESR or low capacitance"}}
+	p.Answer.Checks = []partdesk.CapTarget{{Check: "supply.reservoir-esr", Title: "ESR and capacitance of the reservoirs", Finding: "supply.esr", Ask: "What does the worse reservoir capacitor read?", Answer: "high ESR or low capacitance"}}
 	return p, p.reckon()
 }

@@ -6,6 +6,7 @@ import (
 
 	"fettler/internal/casework"
 	"fettler/internal/label"
+	"fettler/internal/partdesk"
 )
 
 // shelfScreens are the shelf and what to buy, with invented data.
@@ -15,7 +16,7 @@ func (s *Server) shelfScreens() []screen {
 		return s.shelfBaseInto(b, here)
 	}
 	shelf := func(b Base) *shelfPage {
-		return &shelfPage{ShelfBase: base(b, "The shelf", "/shelf"), P: galleryShelf(), Kinds: casework.PartKinds(), Origins: casework.PartOrigins(), Labels: "/shelf/labels?what=parts"}
+		return &shelfPage{ShelfBase: base(b, "The shelf", "/shelf"), P: galleryShelf(), Kinds: partdesk.Kinds(), Origins: casework.PartOrigins(), Labels: "/shelf/labels?what=parts"}
 	}
 	return []screen{
 		{"shelf", "parts at hand", "shelf", func(b Base) any {

@@ -7,6 +7,7 @@ import (
 	"strconv"
 
 	"fettler/internal/casework"
+	"fettler/internal/quantity"
 )
 
 type mapPage struct {
@@ -81,7 +82,7 @@ func spotTakes(s *casework.Spot, currency string) string {
 		out += ", " + money(s.Money, currency)
 	}
 	if s.Days > 0 {
-		out += ", " + casework.Days(math.Round(s.Days))
+		out += ", " + quantity.Days(math.Round(s.Days))
 	}
 	return out
 }

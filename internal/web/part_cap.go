@@ -5,18 +5,19 @@ import (
 	"strings"
 
 	"fettler/internal/casework"
+	"fettler/internal/partdesk"
 )
 
 type capPage struct {
 	PartsPage
-	Ask    casework.CapAsk
+	Ask    partdesk.CapAsk
 	Prior  string
 	Grades []string
 	Cases  []casework.Listed
-	Answer *casework.CapAnswer
+	Answer *partdesk.CapAnswer
 	Path   string // of the case
-	Life   casework.LifeAsk
-	Lasts  *casework.LifeAnswer
+	Life   partdesk.LifeAsk
+	Lasts  *partdesk.LifeAnswer
 	Plot   *Plot
 	Fields []LifeField
 	More   []LifeField // ripple, size and voltage
@@ -38,14 +39,14 @@ func (s *Server) partCap(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	p := &capPage{PartsPage: base, Grades: casework.CapGrades(), Prior: get("prior"), Life: casework.UsualLife()}
-	p.Ask = casework.CapAsk{Marked: get("marked"), Volts: get("volts"), Measured: get("measured"), ESR: get("esr"), Limit: get("limit"), Hertz: get("hertz"), Grade: get("grade"), In: get("in") == "yes", Case: get("case")}
+	p := &capPage{PartsPage: base, Grades: partdesk.CapGrades(), Prior: get("prior"), Life: partdesk.UsualLife()}
+	p.Ask = partdesk.CapAsk{Marked: get("marked"), Volts: get("volts"), Measured: get("measured"), ESR: get("esr"), Limit: get("limit"), Hertz: get("hertz"), Grade: get("grade"), In: get("in") == "yes", Case: get("case")}
 	p.lifeFields()
 	if p.Cases, err = s.openCases(r); err != nil {
 		return err
 	}
 	if check := get("check"); check != "" && p.Ask.Marked+p.Ask.Volts == "" {
-		if p.Ask.Marked, p.Ask.Volts, err = s.bench.CapOfCheck(r.Context(), p.Ask.Case, check); err != nil {
+		if p.Ask.Marked, p.Ask.Volts, err = s.parts.CapOfCheck(r.Context(), p.Ask.Case, check); err != nil {
 			return err
 		}
 	}
@@ -70,7 +71,7 @@ func (s *Server) judge(r *http.Request, p *capPage) error {
 		p.Ask.Prior = &v
 	}
 	var err error
-	p.Answer, err = s.bench.JudgeCap(r.Context(), p.Ask)
+	p.Answer, err = s.parts.JudgeCap(r.Context(), p.Ask)
 	if p.Ask.Case != "" {
 		p.Path = casePath(p.Ask.Case)
 	}
@@ -120,7 +121,7 @@ func (p *capPage) lasts(r *http.Request) error {
 // reckon answers how long it lasts, with a picture.
 func (p *capPage) reckon() error {
 	var err error
-	if p.Lasts, err = casework.CapLife(p.Life); err != nil {
+	if p.Lasts, err = partdesk.CapLife(p.Life); err != nil {
 		return err
 	}
 	var x, old, better []float64

@@ -6,7 +6,7 @@ import (
 	"strconv"
 	"strings"
 
-	"fettler/internal/casework"
+	"fettler/internal/partdesk"
 )
 
 func atoi(s string) int {
@@ -83,12 +83,12 @@ func drawBands(names []string, at int) *BandDrawing {
 
 // A PoleDrawing is a polarised part with its mark.
 type PoleDrawing struct {
-	casework.Pole
+	partdesk.Pole
 	Shape string // "can", "block" or "diode"
 	Alt   string
 }
 
-func drawPoles(poles []casework.Pole) []PoleDrawing {
+func drawPoles(poles []partdesk.Pole) []PoleDrawing {
 	var out []PoleDrawing
 	for _, p := range poles {
 		out = append(out, drawPole(p))
@@ -96,7 +96,7 @@ func drawPoles(poles []casework.Pole) []PoleDrawing {
 	return out
 }
 
-func drawPole(p casework.Pole) PoleDrawing {
+func drawPole(p partdesk.Pole) PoleDrawing {
 	d := PoleDrawing{Pole: p}
 	switch {
 	case strings.HasPrefix(p.Kind, "electrolytic"):

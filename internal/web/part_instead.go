@@ -6,16 +6,17 @@ import (
 	"strings"
 
 	"fettler/internal/casework"
+	"fettler/internal/partdesk"
 )
 
 type insteadPage struct {
 	PartsPage
-	Ask    casework.InsteadAsk
+	Ask    partdesk.InsteadAsk
 	Pieces string
 	Kinds  []string
 	Duties []string
 	Cases  []casework.Listed
-	I      *casework.Instead
+	I      *partdesk.Instead
 	Pole   *PoleDrawing
 	Empty  bool         // nothing is on the shelf at all
 	Repair string       // the repair one came from
@@ -25,7 +26,7 @@ type insteadPage struct {
 
 // A WantedPart is a part to ask for.
 type WantedPart struct {
-	casework.RepairPart
+	partdesk.RepairPart
 	Path string // with it as the old part
 	Now  bool
 }
@@ -37,7 +38,7 @@ var insteadWays = []string{"electrolytic 470 µF 25 V 105 °C", "film capacitor 
 func ways(keep string) []WantedPart {
 	var out []WantedPart
 	for _, w := range insteadWays {
-		out = append(out, WantedPart{RepairPart: casework.RepairPart{Item: w}, Path: "/parts/instead?part=" + url.QueryEscape(w) + keep})
+		out = append(out, WantedPart{RepairPart: partdesk.RepairPart{Item: w}, Path: "/parts/instead?part=" + url.QueryEscape(w) + keep})
 	}
 	return out
 }
@@ -50,12 +51,12 @@ func (s *Server) wanted(r *http.Request, p *insteadPage) error {
 	if repair == "" || p.Ask.Case == "" {
 		return nil
 	}
-	all, err := s.bench.RepairParts(r.Context(), p.Ask.Case, repair)
+	all, err := s.parts.RepairParts(r.Context(), p.Ask.Case, repair)
 	if err != nil {
 		return err
 	}
 	p.Repair = repair
-	var known []casework.RepairPart
+	var known []partdesk.RepairPart
 	for _, x := range all {
 		if x.Whole {
 			known = append(known, x)
@@ -78,8 +79,8 @@ func (s *Server) partInstead(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	p := &insteadPage{PartsPage: base, Kinds: casework.PartKinds(), Duties: casework.Duties(), Pieces: r.FormValue("pieces")}
-	p.Ask = casework.InsteadAsk{Text: strings.TrimSpace(r.FormValue("part")), Kind: r.FormValue("kind"), Duty: r.FormValue("duty"), Working: r.FormValue("working"), Pieces: atoi(p.Pieces), Case: r.FormValue("case"), Have: strings.TrimSpace(r.FormValue("have")), Refused: r.FormValue("refused") == "yes"}
+	p := &insteadPage{PartsPage: base, Kinds: partdesk.Kinds(), Duties: partdesk.Duties(), Pieces: r.FormValue("pieces")}
+	p.Ask = partdesk.InsteadAsk{Text: strings.TrimSpace(r.FormValue("part")), Kind: r.FormValue("kind"), Duty: r.FormValue("duty"), Working: r.FormValue("working"), Pieces: atoi(p.Pieces), Case: r.FormValue("case"), Have: strings.TrimSpace(r.FormValue("have")), Refused: r.FormValue("refused") == "yes"}
 	if p.Cases, err = s.openCases(r); err != nil {
 		return err
 	}
@@ -89,7 +90,7 @@ func (s *Server) partInstead(w http.ResponseWriter, r *http.Request) error {
 	if p.Ask.Text == "" {
 		return s.render(w, http.StatusOK, "part-instead", p)
 	}
-	i, err := s.bench.Instead(r.Context(), p.Ask)
+	i, err := s.parts.Instead(r.Context(), p.Ask)
 	if err != nil {
 		return s.again(w, err, "part-instead", &p.Base, p)
 	}
@@ -97,7 +98,7 @@ func (s *Server) partInstead(w http.ResponseWriter, r *http.Request) error {
 	return s.render(w, http.StatusOK, "part-instead", p)
 }
 
-func (p *insteadPage) take(i *casework.Instead) {
+func (p *insteadPage) take(i *partdesk.Instead) {
 	p.I, p.Empty = i, true
 	if i.Polarity != nil {
 		d := drawPole(*i.Polarity)

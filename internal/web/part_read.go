@@ -7,12 +7,12 @@ import (
 	"strings"
 	"time"
 
-	"fettler/internal/casework"
+	"fettler/internal/partdesk"
 )
 
 type readPage struct {
 	PartsPage
-	Ask   casework.MarkAsk
+	Ask   partdesk.MarkAsk
 	Kinds []string
 	Techs []string
 	Marks *MarksRead
@@ -20,7 +20,7 @@ type readPage struct {
 	Draw  *BandDrawing // of the bands read
 }
 
-func (p *readPage) take(m *casework.Marks) {
+func (p *readPage) take(m *partdesk.Marks) {
 	p.Marks = newMarksRead(m, p.keep())
 	if len(m.Bands) > 0 {
 		p.Draw = drawBands(m.Bands, -1)
@@ -36,7 +36,7 @@ type MarksRead struct {
 
 // A MarkRead is one reading with where it leads to.
 type MarkRead struct {
-	casework.Mark
+	partdesk.Mark
 	Why     string   // the first reason
 	Reasons []string // the others
 	Pole    *PoleDrawing
@@ -47,7 +47,7 @@ type MarkRead struct {
 // leastMark is how plausible a reading must be to be shown at once; the first is in any case.
 const leastMark = 0.05
 
-func newMarksRead(m *casework.Marks, keep string) *MarksRead {
+func newMarksRead(m *partdesk.Marks, keep string) *MarksRead {
 	out := &MarksRead{Count: len(m.Readings), Rest: m.Rest}
 	drawn := map[string]bool{}
 	for i, x := range m.Readings {
@@ -74,13 +74,13 @@ func (s *Server) partRead(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	p := &readPage{PartsPage: base, Kinds: casework.PartKinds(), Techs: casework.PartTechs()}
-	p.Ask = casework.MarkAsk{Text: strings.TrimSpace(r.FormValue("mark")), Kind: r.FormValue("kind"), Tech: r.FormValue("tech"), Burnt: r.FormValue("burnt") == "yes", Year: time.Now().Year()}
-	p.Poles = drawPoles(casework.Poles())
+	p := &readPage{PartsPage: base, Kinds: partdesk.Kinds(), Techs: partdesk.Techs()}
+	p.Ask = partdesk.MarkAsk{Text: strings.TrimSpace(r.FormValue("mark")), Kind: r.FormValue("kind"), Tech: r.FormValue("tech"), Burnt: r.FormValue("burnt") == "yes", Year: time.Now().Year()}
+	p.Poles = drawPoles(partdesk.Poles())
 	if p.Ask.Text == "" {
 		return s.render(w, http.StatusOK, "part-read", p)
 	}
-	m, err := casework.ReadMarking(p.Ask)
+	m, err := partdesk.ReadMarking(p.Ask)
 	if err != nil {
 		return s.again(w, err, "part-read", &p.Base, p)
 	}
@@ -110,7 +110,7 @@ type BandCount struct {
 
 // A BandPick is a colour of the palette.
 type BandPick struct {
-	casework.BandColour
+	partdesk.BandColour
 	Path string
 	Now  bool
 }
@@ -144,7 +144,7 @@ func (p *bandsPage) show(text string, at int) error {
 	for n := 3; n <= 6; n++ {
 		p.Counts = append(p.Counts, BandCount{n, p.path(resized(bands, n), min(p.At, n-1)), n == len(bands)})
 	}
-	for _, c := range casework.BandColours() {
+	for _, c := range partdesk.BandColours() {
 		with := slices.Clone(bands)
 		name := c.Name
 		if c.Code == "?" {
@@ -160,7 +160,7 @@ func (p *bandsPage) show(text string, at int) error {
 	if p.None = slices.Contains(bands, blank); p.None {
 		return nil
 	}
-	m, err := casework.ReadMarking(casework.MarkAsk{Text: strings.Join(bands, " "), Burnt: p.Burnt})
+	m, err := partdesk.ReadMarking(partdesk.MarkAsk{Text: strings.Join(bands, " "), Burnt: p.Burnt})
 	if err != nil {
 		return err
 	}
@@ -184,7 +184,7 @@ func bandList(text string) []string {
 }
 
 func isColour(s string) bool {
-	for _, c := range casework.BandColours() {
+	for _, c := range partdesk.BandColours() {
 		if c.Name == s || s == "?" {
 			return true
 		}

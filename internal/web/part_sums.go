@@ -4,14 +4,14 @@ import (
 	"net/http"
 	"strings"
 
-	"fettler/internal/casework"
+	"fettler/internal/partdesk"
 )
 
 type combinePage struct {
 	PartsPage
-	Ask      casework.CombineAsk
+	Ask      partdesk.CombineAsk
 	Elements []string
-	C        *casework.Combined
+	C        *partdesk.Combined
 	Most     int
 }
 
@@ -21,19 +21,19 @@ func (s *Server) partCombine(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	p := &combinePage{PartsPage: base, Elements: casework.CombineElements()}
+	p := &combinePage{PartsPage: base, Elements: partdesk.CombineElements()}
 	p.Most = 3
 	if n := atoi(r.FormValue("most")); n >= 1 && n <= 4 {
 		p.Most = n
 	}
-	p.Ask = casework.CombineAsk{Element: r.FormValue("of"), Value: strings.TrimSpace(r.FormValue("value")), Rating: r.FormValue("rating"), Parts: p.Most, Typed: r.FormValue("typed"), NoShelf: r.FormValue("noshelf") == "yes"}
+	p.Ask = partdesk.CombineAsk{Element: r.FormValue("of"), Value: strings.TrimSpace(r.FormValue("value")), Rating: r.FormValue("rating"), Parts: p.Most, Typed: r.FormValue("typed"), NoShelf: r.FormValue("noshelf") == "yes"}
 	if p.Ask.Element == "" {
 		p.Ask.Element = p.Elements[0]
 	}
 	if p.Ask.Value == "" {
 		return s.render(w, http.StatusOK, "part-combine", p)
 	}
-	if p.C, err = s.bench.Combine(r.Context(), p.Ask); err != nil {
+	if p.C, err = s.parts.Combine(r.Context(), p.Ask); err != nil {
 		return s.again(w, err, "part-combine", &p.Base, p)
 	}
 	return s.render(w, http.StatusOK, "part-combine", p)
@@ -41,8 +41,8 @@ func (s *Server) partCombine(w http.ResponseWriter, r *http.Request) error {
 
 type dischargePage struct {
 	PartsPage
-	Ask  casework.ChargeAsk
-	C    *casework.Charge
+	Ask  partdesk.ChargeAsk
+	C    *partdesk.Charge
 	Plot *Plot
 }
 
@@ -54,7 +54,7 @@ func (s *Server) partDischarge(w http.ResponseWriter, r *http.Request) error {
 		return err
 	}
 	p := &dischargePage{PartsPage: base}
-	p.Ask = casework.ChargeAsk{Farad: get("farad"), Volts: get("volts"), Seconds: get("seconds"), Ohms: get("ohms"), Plug: get("plug") == "yes", Bleed: get("bleed")}
+	p.Ask = partdesk.ChargeAsk{Farad: get("farad"), Volts: get("volts"), Seconds: get("seconds"), Ohms: get("ohms"), Plug: get("plug") == "yes", Bleed: get("bleed")}
 	if p.Ask.Farad+p.Ask.Volts == "" {
 		return s.render(w, http.StatusOK, "part-discharge", p)
 	}
@@ -67,7 +67,7 @@ func (s *Server) partDischarge(w http.ResponseWriter, r *http.Request) error {
 // take answers the question, with a picture.
 func (p *dischargePage) take() error {
 	var err error
-	if p.C, err = casework.Discharge(p.Ask); err != nil {
+	if p.C, err = partdesk.Discharge(p.Ask); err != nil {
 		return err
 	}
 	if p.Plot = newPlot(p.C.CurveS, p.C.Volts*1.02, "seconds", "volts left", map[string][]float64{"volts": p.C.CurveV}, []string{"volts"}); p.Plot != nil {

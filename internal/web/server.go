@@ -10,6 +10,7 @@ import (
 	"fettler/internal/casework"
 	"fettler/internal/heatdesk"
 	"fettler/internal/notedesk"
+	"fettler/internal/partdesk"
 )
 
 // Options are what the pages need besides the bench. The zero value is the default.
@@ -33,6 +34,7 @@ type Options struct {
 type Server struct {
 	bench  *casework.Bench
 	heat   heatdesk.Desk
+	parts  *partdesk.Desk
 	o      Options
 	log    *slog.Logger
 	pages  map[string]*template.Template
@@ -47,7 +49,7 @@ func New(b *casework.Bench, o Options) (*Server, error) {
 	if b == nil {
 		return nil, fmt.Errorf("web: New wants a bench")
 	}
-	s := &Server{bench: b, o: o, log: o.Log, cross: http.NewCrossOriginProtection()}
+	s := &Server{bench: b, parts: partdesk.New(b), o: o, log: o.Log, cross: http.NewCrossOriginProtection()}
 	if s.desk = o.Desk; s.desk == nil {
 		s.desk = &notedesk.Desk{}
 	}

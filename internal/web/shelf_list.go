@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"fettler/internal/casework"
+	"fettler/internal/partdesk"
 )
 
 // A ShelfBase is what every page about the shelf has.
@@ -52,7 +53,7 @@ func (s *Server) shelfList(w http.ResponseWriter, r *http.Request) error {
 
 func (s *Server) shelfPage(r *http.Request) (*shelfPage, error) {
 	q := r.URL.Query()
-	p := &shelfPage{ShelfBase: s.shelfBase(r, "The shelf", "/shelf"), Kinds: casework.PartKinds(), Origins: casework.PartOrigins()}
+	p := &shelfPage{ShelfBase: s.shelfBase(r, "The shelf", "/shelf"), Kinds: partdesk.Kinds(), Origins: casework.PartOrigins()}
 	p.Ask = casework.ShelfAsk{Text: strings.TrimSpace(q.Get("text")), Place: q.Get("place"), Gone: q.Get("gone") == "yes", Page: atoi(q.Get("page"))}
 	var err error
 	if p.P, err = s.bench.Shelf(r.Context(), p.Ask); err != nil {

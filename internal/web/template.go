@@ -64,7 +64,7 @@ var funcs = template.FuncMap{
 	"shown":        shownResults,
 	"figure":       figure,
 	"plain":        quantity.Plain,
-	"days":         casework.Days,
+	"days":         quantity.Days,
 	"round":        math.Round,
 	"when":         when,
 	"day":          day,

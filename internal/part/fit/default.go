@@ -60,7 +60,7 @@ func For(old Old) (Requirement, error) {
 	}
 	b.req.Title = "instead of " + article(old.Kind) + " " + string(old.Kind)
 	if b.req.Main != "" {
-		b.req.Title += " of " + b.req.Main.show(b.req.Wanted)
+		b.req.Title += " of " + b.req.Main.Show(b.req.Wanted)
 	}
 	if b.req.LikeForLike {
 		b.req.Cautions = append(b.req.Cautions, "safety part: like for like only; local rules may leave this to licensed hands")
@@ -151,7 +151,7 @@ func (b *builder) volts(p Param, why string, safety bool) {
 	rated, ok := b.old.Figures[p]
 	if w := b.old.WorkingVolts * 1.25; w > 0 && (!ok || w < rated) {
 		q.Param, q.Op, q.Low = p, AtLeast, w
-		q.Why = fmt.Sprintf("%s; it works at %s, and a quarter is kept in hand", why, p.show(b.old.WorkingVolts))
+		q.Why = fmt.Sprintf("%s; it works at %s, and a quarter is kept in hand", why, p.Show(b.old.WorkingVolts))
 		b.add(q)
 		return
 	}

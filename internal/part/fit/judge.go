@@ -110,14 +110,14 @@ func (q Inequality) judge(c Candidate) Check {
 	miss := q.miss(v)
 	switch {
 	case miss == 0:
-		ch.Words = fmt.Sprintf("%s %s: %s%s", q.Param, q.Param.show(v), q.holds(), q.spare(ch.Margin))
+		ch.Words = fmt.Sprintf("%s %s: %s%s", q.Param, q.Param.Show(v), q.holds(), q.spare(ch.Margin))
 		return ch
 	case !q.Safety && miss <= q.Slack:
 		ch.Verdict = NearMiss
 	default:
 		ch.Verdict = Refused
 	}
-	ch.Words = fmt.Sprintf("%s %s: misses %s by %s; %s", q.Param, q.Param.show(v), q.limit(v), percent(miss), reason(q.Why))
+	ch.Words = fmt.Sprintf("%s %s: misses %s by %s; %s", q.Param, q.Param.Show(v), q.limit(v), percent(miss), reason(q.Why))
 	return ch
 }
 
@@ -153,19 +153,19 @@ func (q Inequality) unknown() Check {
 func (q Inequality) holds() string {
 	switch q.Op {
 	case AtLeast:
-		return "at least " + q.Param.show(q.Low)
+		return "at least " + q.Param.Show(q.Low)
 	case AtMost:
-		return "at most " + q.Param.show(q.High)
+		return "at most " + q.Param.Show(q.High)
 	}
-	return "within " + q.Param.show(q.Low) + " to " + q.Param.show(q.High)
+	return "within " + q.Param.Show(q.Low) + " to " + q.Param.Show(q.High)
 }
 
 func (q Inequality) limit(v float64) string {
 	switch {
 	case q.Op == AtLeast, q.Op == Within && v < q.Low:
-		return "the least, " + q.Param.show(q.Low) + ","
+		return "the least, " + q.Param.Show(q.Low) + ","
 	}
-	return "the most, " + q.Param.show(q.High) + ","
+	return "the most, " + q.Param.Show(q.High) + ","
 }
 
 // margin is the distance to the nearer limit as a fraction of that limit.

@@ -93,8 +93,8 @@ func (p Param) Figure() (unit string, ok bool) {
 // Word reports whether p is a word.
 func (p Param) Word() bool { return words[p] }
 
-// show prints a value of p.
-func (p Param) show(v float64) string {
+// Show prints a value of p.
+func (p Param) Show(v float64) string {
 	u := figures[p]
 	if u == "C" {
 		return unit.Format(v*1e9, "") + " nC"
@@ -105,4 +105,23 @@ func (p Param) show(v float64) string {
 // Params lists all parameters, figures first, in alphabetical order.
 func Params() []Param {
 	return append(slices.Sorted(maps.Keys(figures)), slices.Sorted(maps.Keys(words))...)
+}
+
+// A Stated is one thing that is known of a part, for people to read.
+type Stated struct {
+	Name string `json:"name"`
+	Text string `json:"text"`
+}
+
+// InWords puts what is known of a part into words, in the order of Params.
+func InWords(figures map[Param]float64, words map[Param]string) []Stated {
+	out := []Stated{}
+	for _, p := range Params() {
+		if v, ok := figures[p]; ok {
+			out = append(out, Stated{string(p), p.Show(v)})
+		} else if w, ok := words[p]; ok {
+			out = append(out, Stated{string(p), w})
+		}
+	}
+	return out
 }

@@ -100,11 +100,11 @@ func (q Inequality) check() error {
 func (q Inequality) String() string {
 	switch q.Op {
 	case AtLeast:
-		return fmt.Sprintf("%s at least %s", q.Param, q.Param.show(q.Low))
+		return fmt.Sprintf("%s at least %s", q.Param, q.Param.Show(q.Low))
 	case AtMost:
-		return fmt.Sprintf("%s at most %s", q.Param, q.Param.show(q.High))
+		return fmt.Sprintf("%s at most %s", q.Param, q.Param.Show(q.High))
 	case Within:
-		return fmt.Sprintf("%s from %s to %s", q.Param, q.Param.show(q.Low), q.Param.show(q.High))
+		return fmt.Sprintf("%s from %s to %s", q.Param, q.Param.Show(q.Low), q.Param.Show(q.High))
 	}
 	return fmt.Sprintf("%s %s", q.Param, orList(q.Words))
 }

@@ -1,12 +1,14 @@
-package casework
+package partdesk
 
 import (
 	"fmt"
 	"math"
 	"slices"
 
+	"fettler/internal/failure"
 	"fettler/internal/part/ecap"
 	"fettler/internal/part/unit"
+	"fettler/internal/quantity"
 )
 
 // A LifeAsk is an electrolytic and a better one in the same place.
@@ -109,7 +111,7 @@ func yearsWords(y float64) string {
 	case y >= 1:
 		return fmt.Sprintf("%.1f years", y)
 	}
-	return Days(math.Round(y * 365.25))
+	return quantity.Days(math.Round(y * 365.25))
 }
 
 func orElse(v, other float64) float64 {
@@ -125,7 +127,7 @@ func rise(amps, ohms, d, h float64) (float64, error) {
 		return 0, nil
 	}
 	if !(ohms > 0 && d > 0 && h > 0) {
-		return 0, fail(BadInput, "give them, or leave the ripple current out", "to reckon with the ripple current, ESR, diameter and height must be known")
+		return 0, failure.New(failure.BadInput, "give them, or leave the ripple current out", "to reckon with the ripple current, ESR, diameter and height must be known")
 	}
 	k, err := ecap.SelfHeating(amps, ohms, d/1000, h/1000, 0)
 	if err != nil {

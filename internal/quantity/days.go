@@ -1,4 +1,4 @@
-package casework
+package quantity
 
 import "strconv"
 

@@ -1,14 +1,16 @@
-package casework
+package partdesk
 
 import (
 	"context"
 	"slices"
 	"strings"
 
+	"fettler/internal/failure"
 	"fettler/internal/part"
 	"fettler/internal/part/fit"
 	"fettler/internal/part/stock"
 	"fettler/internal/part/unit"
+	"fettler/internal/quantity"
 )
 
 // An InsteadAsk is an old part for which another is wanted.
@@ -30,22 +32,22 @@ func Duties() []string {
 
 // Instead is what a part must satisfy to do for another, and what there is.
 type Instead struct {
-	Title       string      `json:"title"`
-	Old         string      `json:"old"` // as it was read
-	Kind        string      `json:"kind"`
-	Figures     []Figure    `json:"figures"` // of the old part
-	Unread      []string    `json:"unread"`  // words of the text nothing was made of
-	Pieces      int         `json:"pieces"`
-	LikeForLike bool        `json:"likeForLike"` // safety part
-	Asks        []Demand    `json:"asks"`
-	Polarity    *Pole       `json:"polarity"` // which end its mark shows; null for a part without
-	Typed       []Candidate `json:"typed"`    // those that were typed, refused ones too
-	Cautions    []string    `json:"cautions"`
-	Shelf       []Candidate `json:"shelf"`  // on the shelf, best first
-	Boards      []Candidate `json:"boards"` // still on a board
-	Offers      []Candidate `json:"offers"` // of the case
-	Counts      []Tally     `json:"counts"` // lines of the shelf per verdict
-	Trust       string      `json:"trust"`
+	Title       string       `json:"title"`
+	Old         string       `json:"old"` // as it was read
+	Kind        string       `json:"kind"`
+	Figures     []fit.Stated `json:"figures"` // of the old part
+	Unread      []string     `json:"unread"`  // words of the text nothing was made of
+	Pieces      int          `json:"pieces"`
+	LikeForLike bool         `json:"likeForLike"` // safety part
+	Asks        []Demand     `json:"asks"`
+	Polarity    *Pole        `json:"polarity"` // which end its mark shows; null for a part without
+	Typed       []Candidate  `json:"typed"`    // those that were typed, refused ones too
+	Cautions    []string     `json:"cautions"`
+	Shelf       []Candidate  `json:"shelf"`  // on the shelf, best first
+	Boards      []Candidate  `json:"boards"` // still on a board
+	Offers      []Candidate  `json:"offers"` // of the case
+	Counts      []Tally      `json:"counts"` // lines of the shelf per verdict
+	Trust       string       `json:"trust"`
 }
 
 // A Demand is one inequality with its reason.
@@ -83,16 +85,16 @@ type Tally struct {
 }
 
 // Instead says what will do instead of an old part.
-func (b *Bench) Instead(ctx context.Context, a InsteadAsk) (*Instead, error) {
+func (d *Desk) Instead(ctx context.Context, a InsteadAsk) (*Instead, error) {
 	old, p, err := a.old()
 	if err != nil {
 		return nil, err
 	}
 	req, err := fit.For(old)
 	if err != nil {
-		return nil, &Error{Code: BadInput, Text: err.Error(), Next: "write it as in: " + examples[old.Kind], Err: err}
+		return nil, &failure.Error{Code: failure.BadInput, Text: err.Error(), Next: "write it as in: " + examples[old.Kind], Err: err}
 	}
-	out := &Instead{Title: req.Title, Old: p.Text, Kind: string(old.Kind), Figures: figuresOf(old.Figures, old.Words), Unread: list(p.Rest), Pieces: max(1, req.Pieces), LikeForLike: req.LikeForLike,
+	out := &Instead{Title: req.Title, Old: p.Text, Kind: string(old.Kind), Figures: fit.InWords(old.Figures, old.Words), Unread: list(p.Rest), Pieces: max(1, req.Pieces), LikeForLike: req.LikeForLike,
 		Asks: []Demand{}, Cautions: list(req.Cautions), Shelf: []Candidate{}, Boards: []Candidate{}, Typed: []Candidate{}, Offers: []Candidate{}, Polarity: poleOf(old.Kind), Trust: "limits are common practice, no source, unless the reason names one"}
 	for _, q := range req.Inequalities {
 		out.Asks = append(out.Asks, Demand{q.String(), q.Why, q.Safety})
@@ -101,11 +103,7 @@ func (b *Bench) Instead(ctx context.Context, a InsteadAsk) (*Instead, error) {
 	if err := out.judgeTyped(a.Have, req); err != nil {
 		return nil, err
 	}
-	s, _, err := b.shelf(ctx)
-	if err != nil {
-		return nil, err
-	}
-	res, err := out.search(ctx, s, req, a.Refused)
+	res, err := d.search(ctx, req, a.Refused, out)
 	if err != nil {
 		return nil, err
 	}
@@ -114,7 +112,7 @@ func (b *Bench) Instead(ctx context.Context, a InsteadAsk) (*Instead, error) {
 	}
 	slices.SortFunc(out.Counts, func(a, b Tally) int { return verdictRank(a.Verdict) - verdictRank(b.Verdict) })
 	if a.Case != "" {
-		return out, b.judgeOffers(ctx, a, req, out)
+		return out, d.judgeOffers(ctx, a, req, out)
 	}
 	return out, nil
 }
@@ -153,9 +151,9 @@ func verdictRank(v string) int {
 
 // old reads the old part.
 func (a InsteadAsk) old() (fit.Old, stock.Part, error) {
-	typed, err := text(a.Text, stock.MostText, "the part")
+	typed, err := failure.Text(a.Text, stock.MostText, "the part")
 	if err == nil && typed == "" {
-		err = fail(BadInput, "write it as in: electrolytic 470 µF 25 V 105 °C", "nothing says which part it is")
+		err = failure.New(failure.BadInput, "write it as in: electrolytic 470 µF 25 V 105 °C", "nothing says which part it is")
 	}
 	if err != nil {
 		return fit.Old{}, stock.Part{}, err
@@ -164,7 +162,7 @@ func (a InsteadAsk) old() (fit.Old, stock.Part, error) {
 	if a.Kind != "" {
 		k, err := part.ParseKind(a.Kind)
 		if err != nil {
-			return fit.Old{}, p, &Error{Code: BadInput, Text: err.Error(), Err: err}
+			return fit.Old{}, p, &failure.Error{Code: failure.BadInput, Text: err.Error(), Err: err}
 		}
 		if p.Kind != k {
 			p = stock.Read(string(k) + " " + typed)
@@ -177,19 +175,19 @@ func (a InsteadAsk) old() (fit.Old, stock.Part, error) {
 		}
 	}
 	if p.Kind == part.Unknown {
-		return fit.Old{}, p, fail(BadInput, "say it in front, as in: electrolytic 470 µF 25 V; or choose it", "%q does not say what kind of part it is", clip(typed))
+		return fit.Old{}, p, failure.New(failure.BadInput, "say it in front, as in: electrolytic 470 µF 25 V; or choose it", "%q does not say what kind of part it is", failure.Clip(typed))
 	}
-	if err := oneOf(a.Duty, Duties(), true, "duty"); err != nil {
+	if err := failure.OneOf(a.Duty, Duties(), true, "duty"); err != nil {
 		return fit.Old{}, p, err
 	}
 	if a.Pieces < 0 || a.Pieces > stock.MostCount {
-		return fit.Old{}, p, fail(BadInput, "give a whole number", "%d is no number of pieces", a.Pieces)
+		return fit.Old{}, p, failure.New(failure.BadInput, "give a whole number", "%d is no number of pieces", a.Pieces)
 	}
 	old := p.Old()
 	old.Duty, old.Pieces = fit.Duty(a.Duty), a.Pieces
 	if strings.TrimSpace(a.Working) != "" {
 		if old.WorkingVolts, err = unit.Parse(a.Working, "V"); err != nil || old.WorkingVolts <= 0 {
-			return fit.Old{}, p, fail(BadInput, "write it as in: 12 V", "%q is no voltage", clip(a.Working))
+			return fit.Old{}, p, failure.New(failure.BadInput, "write it as in: 12 V", "%q is no voltage", failure.Clip(a.Working))
 		}
 	}
 	return old, p, nil
@@ -198,14 +196,11 @@ func (a InsteadAsk) old() (fit.Old, stock.Part, error) {
 // mostInstead bounds the candidates shown of each sort.
 const mostInstead = 12
 
-func (out *Instead) search(ctx context.Context, s *shelf, req fit.Requirement, refused bool) (fit.Result, error) {
+// search looks through the shelf, and through what is still on boards.
+func (d *Desk) search(ctx context.Context, req fit.Requirement, refused bool, out *Instead) (fit.Result, error) {
 	var sum fit.Result
 	for _, boards := range []bool{false, true} {
-		r, err := s.rackOf(boards)
-		if err != nil {
-			return sum, err
-		}
-		res, err := r.fit.Search(ctx, req, fit.Options{Limit: mostInstead, ShowRefused: refused})
+		res, lines, err := d.bench.SearchShelf(ctx, boards, req, fit.Options{Limit: mostInstead, ShowRefused: refused})
 		if err != nil {
 			return sum, err
 		}
@@ -213,19 +208,16 @@ func (out *Instead) search(ctx context.Context, s *shelf, req fit.Requirement, r
 		sum.Unproven += res.Unproven
 		sum.NearMiss += res.NearMiss
 		sum.Refused += res.Refused
-		for _, j := range res.Judgements {
-			l := s.at(j.Candidate.Name)
-			if l == nil {
-				continue
-			}
+		for i, j := range res.Judgements {
+			l := lines[i]
 			c := candidateOf(j)
-			c.Line, c.Name, c.Place, c.From, c.Count = l.id, l.Name, l.Place, l.From, l.Count
-			if l.From != stock.New && safety(l) {
+			c.Line, c.Name, c.Place, c.From, c.Count = l.ID, l.Name, l.Place, l.From, l.Count
+			if l.From != stock.New && stock.FittedNew(l.Kind, l.Name) {
 				c.Verdict = fit.Refused.String()
 				c.Checks = append(c.Checks, Held{fit.Refused.String(), "it has been in use: a safety part is fitted new"})
 			}
 			if boards {
-				c.Place = joined(", ", "on the board "+l.Board, l.Place)
+				c.Place = joined("on the board "+l.Board, l.Place)
 				out.Boards = append(out.Boards, c)
 			} else {
 				out.Shelf = append(out.Shelf, c)
@@ -244,26 +236,22 @@ func candidateOf(j fit.Judgement) Candidate {
 }
 
 // judgeOffers holds the offers of the case against the requirement.
-func (b *Bench) judgeOffers(ctx context.Context, a InsteadAsk, req fit.Requirement, out *Instead) error {
-	c, err := b.load(ctx, a.Case)
+func (d *Desk) judgeOffers(ctx context.Context, a InsteadAsk, req fit.Requirement, out *Instead) error {
+	all, err := d.bench.OfferedParts(ctx, a.Case)
 	if err != nil {
 		return err
 	}
-	for _, o := range c.Offers {
-		for _, line := range strings.Split(o.What, "+") {
-			n, rest := countOf(strings.TrimSpace(line))
-			p := stock.Read(rest)
-			if p.Kind == part.Unknown {
-				continue
-			}
-			x := candidateOf(req.Judge(fit.Candidate{Name: p.Text, Kind: p.Kind, Figures: p.Figures, Words: p.Words, Quantity: n, Place: o.Seller, Source: "offer"}))
-			if x.Verdict == fit.Refused.String() && !a.Refused {
-				continue
-			}
-			x.Price = o.Price
-			x.Place = joined(", ", o.Seller, Days(o.Days))
-			out.Offers = append(out.Offers, x)
+	for _, o := range all {
+		if o.Kind == part.Unknown {
+			continue
 		}
+		x := candidateOf(req.Judge(fit.Candidate{Name: o.Text, Kind: o.Kind, Figures: o.Figures, Words: o.Words, Quantity: o.Count, Place: o.Seller, Source: "offer"}))
+		if x.Verdict == fit.Refused.String() && !a.Refused {
+			continue
+		}
+		x.Price = o.Price
+		x.Place = joined(o.Seller, quantity.Days(o.Days))
+		out.Offers = append(out.Offers, x)
 	}
 	sortCandidates(out.Offers)
 	return nil

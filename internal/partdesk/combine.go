@@ -1,14 +1,14 @@
-package casework
+package partdesk
 
 import (
+	"cmp"
 	"context"
 	"fmt"
 	"math"
-	"regexp"
 	"slices"
-	"strconv"
 	"strings"
 
+	"fettler/internal/failure"
 	"fettler/internal/part"
 	"fettler/internal/part/combine"
 	"fettler/internal/part/fit"
@@ -108,20 +108,20 @@ type atHand struct {
 }
 
 // Combine makes a value from what is at hand.
-func (b *Bench) Combine(ctx context.Context, a CombineAsk) (*Combined, error) {
+func (d *Desk) Combine(ctx context.Context, a CombineAsk) (*Combined, error) {
 	el, ok := elements[a.Element]
 	if !ok {
-		return nil, fail(BadInput, "take one of "+strings.Join(CombineElements(), ", "), "%q cannot be combined", clip(a.Element))
+		return nil, failure.New(failure.BadInput, "take one of "+strings.Join(CombineElements(), ", "), "%q cannot be combined", failure.Clip(a.Element))
 	}
 	want, err := unit.Parse(a.Value, el.unit)
 	if err != nil || !(want > 0) {
-		return nil, fail(BadInput, "write it as in: "+map[string]string{"Ω": "4k7", "F": "3.3 µF", "H": "22 µH"}[el.unit], "%q is no value for %s", clip(a.Value), a.Element)
+		return nil, failure.New(failure.BadInput, "write it as in: "+map[string]string{"Ω": "4k7", "F": "3.3 µF", "H": "22 µH"}[el.unit], "%q is no value for %s", failure.Clip(a.Value), a.Element)
 	}
 	g := combine.Goal{Element: el.of, Value: want, MaxParts: a.Parts, Best: 8, Close: 0.002}
 	if g.Rating, err = typed(a.Rating, el.of.RatingUnit(), "the rating", "25 "+el.of.RatingUnit()); err != nil {
 		return nil, err
 	}
-	all, err := b.atHandFor(ctx, el, a)
+	all, err := d.atHandFor(ctx, el, a)
 	if err != nil {
 		return nil, err
 	}
@@ -138,7 +138,7 @@ func (b *Bench) Combine(ctx context.Context, a CombineAsk) (*Combined, error) {
 		if ctx.Err() != nil {
 			return nil, ctx.Err()
 		}
-		return nil, &Error{Code: NotFound, Text: err.Error(), Next: "add parts, or ask for less", Err: err}
+		return nil, &failure.Error{Code: failure.NotFound, Text: err.Error(), Next: "add parts, or ask for less", Err: err}
 	}
 	out.Far = math.Abs(found[0].Error) > farOff
 	for _, n := range found {
@@ -158,7 +158,7 @@ func (b *Bench) Combine(ctx context.Context, a CombineAsk) (*Combined, error) {
 }
 
 // atHandFor collects what there is, equal parts of a place together.
-func (b *Bench) atHandFor(ctx context.Context, el element, a CombineAsk) ([]atHand, error) {
+func (d *Desk) atHandFor(ctx context.Context, el element, a CombineAsk) ([]atHand, error) {
 	var out []atHand
 	index := map[string]int{}
 	add := func(name string, figures map[fit.Param]float64, count int, line, place string) {
@@ -176,32 +176,29 @@ func (b *Bench) atHandFor(ctx context.Context, el element, a CombineAsk) ([]atHa
 		out = append(out, atHand{s, line, place})
 	}
 	if !a.NoShelf {
-		s, _, err := b.shelf(ctx)
+		all, err := d.bench.PartsAtHand(ctx, el.kinds...)
 		if err != nil {
 			return nil, err
 		}
-		for _, l := range s.lines {
-			if l.From != stock.OnBoard && slices.Contains(el.kinds, part.Kind(l.Kind)) {
-				c := l.candidate()
-				add(l.Name, c.Figures, l.Count, l.id, l.Place)
-			}
+		for _, l := range all {
+			add(l.Name, l.Figures, l.Count, l.ID, l.Place)
 		}
 	}
 	for _, t := range strings.FieldsFunc(a.Typed, func(r rune) bool { return r == '\n' || r == ';' }) {
 		for _, piece := range splitTyped(t) {
-			n, rest := countOf(piece)
+			n, rest := stock.SplitCount(piece)
 			p := stock.Read(string(el.kinds[0]) + " " + rest)
 			if v, err := unit.Parse(rest, el.unit); err == nil && v > 0 {
 				p.Figures[el.value] = v // a bare figure
 			}
 			if !(p.Figures[el.value] > 0) || n > stock.MostCount {
-				return nil, fail(BadInput, "write it as in: 4 × 22k 1/4 W", "%q is no part with a value", clip(piece))
+				return nil, failure.New(failure.BadInput, "write it as in: 4 × 22k 1/4 W", "%q is no part with a value", failure.Clip(piece))
 			}
 			add(rest, p.Figures, n, "", "")
 		}
 	}
 	if len(out) == 0 {
-		return nil, fail(NotFound, "put some on the shelf, or type what is at hand", "there are no %s at hand", a.Element)
+		return nil, failure.New(failure.NotFound, "put some on the shelf, or type what is at hand", "there are no %s at hand", a.Element)
 	}
 	return out, nil
 }
@@ -223,24 +220,6 @@ func splitTyped(s string) []string {
 	return out
 }
 
-var (
-	reCount = regexp.MustCompile(`^(\d{1,9})\s*[x×]\s*(.+)$`)
-	reSize  = regexp.MustCompile(`^\d+(?:[.,]\d+)?\s*mm`)
-)
-
-// countOf reads "4 × 22k" and "4x 22k"; without a number it is 1.
-func countOf(s string) (int, string) {
-	m := reCount.FindStringSubmatch(s)
-	if m == nil || reSize.MatchString(m[2]) {
-		return 1, s
-	}
-	n, err := strconv.Atoi(m[1])
-	if err != nil || n == 0 {
-		return 1, s
-	}
-	return n, m[2]
-}
-
 // nearest keeps what lies closest to the value wanted, in ratio: a part a thousand
 // times larger or smaller changes the whole by a thousandth.
 func nearest(all []atHand, want float64) ([]atHand, int) {
@@ -248,7 +227,7 @@ func nearest(all []atHand, want float64) ([]atHand, int) {
 		return all, 0
 	}
 	slices.SortStableFunc(all, func(a, b atHand) int {
-		return -cmpDown(ratio(a.Value, want), ratio(b.Value, want))
+		return cmp.Compare(ratio(a.Value, want), ratio(b.Value, want))
 	})
 	return all[:mostValues], len(all) - mostValues
 }

@@ -1,8 +1,9 @@
-package casework
+package partdesk
 
 import (
 	"regexp"
 
+	"fettler/internal/failure"
 	"fettler/internal/part"
 )
 
@@ -37,7 +38,7 @@ var unreckoned = []struct {
 func notReckoned(text string, kind part.Kind) error {
 	for _, x := range unreckoned {
 		if (kind == part.Unknown || kind == x.taken) && x.words.MatchString(text) {
-			return fail(BadInput, x.next, "what will do instead of %s is not reckoned here", x.what)
+			return failure.New(failure.BadInput, x.next, "what will do instead of %s is not reckoned here", x.what)
 		}
 	}
 	return nil

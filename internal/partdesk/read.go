@@ -1,9 +1,10 @@
-package casework
+package partdesk
 
 import (
 	"slices"
 	"strings"
 
+	"fettler/internal/failure"
 	"fettler/internal/part"
 	"fettler/internal/part/fit"
 	"fettler/internal/part/marking"
@@ -29,17 +30,17 @@ type Marks struct {
 
 // A Mark is one reading of a marking.
 type Mark struct {
-	Kind         string   `json:"kind"`
-	Text         string   `json:"text"`
-	Scheme       string   `json:"scheme"` // the rule it was read by
-	Plausibility float64  `json:"plausibility"`
-	Reasons      []string `json:"reasons"`
-	Cautions     []string `json:"cautions"`
-	Source       string   `json:"source"`
-	Trust        string   `json:"trust"`
-	Figures      []Figure `json:"figures"`
-	As           string   `json:"as"`       // the part as one writes it on a drawer
-	Polarity     *Pole    `json:"polarity"` // which end its mark shows; null for a part without
+	Kind         string       `json:"kind"`
+	Text         string       `json:"text"`
+	Scheme       string       `json:"scheme"` // the rule it was read by
+	Plausibility float64      `json:"plausibility"`
+	Reasons      []string     `json:"reasons"`
+	Cautions     []string     `json:"cautions"`
+	Source       string       `json:"source"`
+	Trust        string       `json:"trust"`
+	Figures      []fit.Stated `json:"figures"`
+	As           string       `json:"as"`       // the part as one writes it on a drawer
+	Polarity     *Pole        `json:"polarity"` // which end its mark shows; null for a part without
 }
 
 // A Pole says what the bar or band of a kind of part means.
@@ -49,8 +50,8 @@ type Pole struct {
 	Minus bool   `json:"minus"` // the mark is on the negative end
 }
 
-// PartKinds lists the kinds of part known here.
-func PartKinds() []string {
+// Kinds lists the kinds of part known here.
+func Kinds() []string {
 	var out []string
 	for _, k := range part.Kinds() {
 		out = append(out, string(k))
@@ -58,8 +59,8 @@ func PartKinds() []string {
 	return out
 }
 
-// PartTechs lists how a part can be mounted.
-func PartTechs() []string { return []string{string(marking.SMD), string(marking.Leaded)} }
+// Techs lists how a part can be mounted.
+func Techs() []string { return []string{string(marking.SMD), string(marking.Leaded)} }
 
 // A BandColour is a colour of a resistor's bands.
 type BandColour struct {
@@ -102,24 +103,24 @@ func poleOf(k part.Kind) *Pole {
 // ReadMarking reads a marking in all ways possible.
 func ReadMarking(a MarkAsk) (*Marks, error) {
 	h := marking.Hint{Tech: marking.Tech(a.Tech), Burnt: a.Burnt, Year: a.Year}
-	typed, err := text(a.Text, 200, "the marking")
+	typed, err := failure.Text(a.Text, 200, "the marking")
 	if err == nil && typed == "" {
-		err = fail(BadInput, "type what you can see of it, with ? for what cannot be made out", "no marking was given")
+		err = failure.New(failure.BadInput, "type what you can see of it, with ? for what cannot be made out", "no marking was given")
 	}
 	if err != nil {
 		return nil, err
 	}
 	if a.Kind != "" {
 		if h.Kind, err = part.ParseKind(a.Kind); err != nil {
-			return nil, &Error{Code: BadInput, Text: err.Error(), Next: "or leave it out", Err: err}
+			return nil, &failure.Error{Code: failure.BadInput, Text: err.Error(), Next: "or leave it out", Err: err}
 		}
 	}
-	if err := oneOf(a.Tech, PartTechs(), true, "way of mounting"); err != nil {
+	if err := failure.OneOf(a.Tech, Techs(), true, "way of mounting"); err != nil {
 		return nil, err
 	}
 	rs, err := marking.Read(typed, h)
 	if err != nil {
-		return nil, &Error{Code: NotFound, Text: err.Error(), Next: "say what the part looks like if you know", Err: err}
+		return nil, &failure.Error{Code: failure.NotFound, Text: err.Error(), Next: "say what the part looks like if you know", Err: err}
 	}
 	out := &Marks{Text: typed, Readings: []Mark{}, Bands: bandsOf(typed), Rest: 1, Polarity: []Pole{}}
 	for _, r := range rs {
@@ -137,7 +138,7 @@ func ReadMarking(a MarkAsk) (*Marks, error) {
 func markOf(r marking.Reading) Mark {
 	o := fit.FromReading(r)
 	m := Mark{Kind: string(r.Kind), Text: r.Text, Scheme: r.Scheme, Plausibility: r.Plausibility, Reasons: list(r.Reasons), Cautions: list(r.Cautions),
-		Source: r.Source.Text, Trust: string(r.Source.Mark), Figures: figuresOf(o.Figures, o.Words), Polarity: poleOf(r.Kind)}
+		Source: r.Source.Text, Trust: string(r.Source.Mark), Figures: fit.InWords(o.Figures, o.Words), Polarity: poleOf(r.Kind)}
 	m.As = strings.TrimSpace(m.Kind + " " + drawerWords(o.Figures, o.Words))
 	return m
 }
@@ -150,7 +151,7 @@ func drawerWords(figures map[fit.Param]float64, words map[fit.Param]string) stri
 	}
 	for _, p := range []fit.Param{fit.Capacitance, fit.Resistance, fit.Inductance, fit.Frequency, fit.ZenerVolts, fit.CoilVolts, fit.OpensAt, fit.ClampVolts, fit.Current, fit.VoltsDC, fit.VoltsAC, fit.Power, fit.Tolerance, fit.TempMax, fit.Diameter, fit.Breaking} {
 		if v, ok := figures[p]; ok {
-			s := showFigure(p, v)
+			s := p.Show(v)
 			if p == fit.VoltsAC {
 				s += " AC"
 			}

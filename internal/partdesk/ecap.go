@@ -1,10 +1,11 @@
-package casework
+package partdesk
 
 import (
 	"cmp"
 	"context"
 	"strings"
 
+	"fettler/internal/failure"
 	"fettler/internal/note"
 	"fettler/internal/part"
 	"fettler/internal/part/ecap"
@@ -66,7 +67,7 @@ func typed(s, u, what, example string) (float64, error) {
 	}
 	v, err := unit.Parse(s, u)
 	if err != nil || !(v > 0) {
-		return 0, fail(BadInput, "write it as in: "+example, "%s cannot be read from %q", what, clip(s))
+		return 0, failure.New(failure.BadInput, "write it as in: "+example, "%s cannot be read from %q", what, failure.Clip(s))
 	}
 	return v, nil
 }
@@ -97,22 +98,22 @@ func CapMarked(s string) (farad, volts string, err error) {
 	}
 	p := stock.Read(string(part.Electrolytic) + " " + strings.Join(fields, " "))
 	if len(p.Rest) > 0 {
-		return "", "", fail(BadInput, "write it as in: 470 µF 25 V", "%q cannot be read", clip(strings.Join(p.Rest, " ")))
+		return "", "", failure.New(failure.BadInput, "write it as in: 470 µF 25 V", "%q cannot be read", failure.Clip(strings.Join(p.Rest, " ")))
 	}
 	if v, ok := p.Figures[fit.Capacitance]; ok {
-		farad = showFigure(fit.Capacitance, v)
+		farad = fit.Capacitance.Show(v)
 	}
 	if v, ok := p.Figures[fit.VoltsDC]; ok {
-		volts = showFigure(fit.VoltsDC, v)
+		volts = fit.VoltsDC.Show(v)
 	}
 	if v, ok := p.Figures[fit.VoltsAC]; ok {
-		return "", "", fail(BadInput, "give the DC voltage across it: after an AC voltage up to 1.41 times as much", "%s is an AC voltage", showFigure(fit.VoltsAC, v))
+		return "", "", failure.New(failure.BadInput, "give the DC voltage across it: after an AC voltage up to 1.41 times as much", "%s is an AC voltage", fit.VoltsAC.Show(v))
 	}
 	return farad, volts, nil
 }
 
 // JudgeCap says how likely an electrolytic is bad, and where that can be written down.
-func (b *Bench) JudgeCap(ctx context.Context, a CapAsk) (*CapAnswer, error) {
+func (d *Desk) JudgeCap(ctx context.Context, a CapAsk) (*CapAnswer, error) {
 	m, volts, err := a.measured()
 	if err != nil {
 		return nil, err
@@ -137,18 +138,18 @@ func (b *Bench) JudgeCap(ctx context.Context, a CapAsk) (*CapAnswer, error) {
 	}
 	out.Verdict, out.Bad, out.Words = o.Verdict, o.Bad, list(o.Words)
 	if a.Case != "" {
-		out.Checks, err = b.capTargets(ctx, a.Case, m.ESR, m.Farad, o.Verdict)
+		out.Checks, err = d.capTargets(ctx, a.Case, m.ESR, m.Farad, o.Verdict)
 	}
 	return out, err
 }
 
 func badFigure(err error) error {
-	return &Error{Code: BadInput, Text: err.Error(), Next: "check the figures", Err: err}
+	return &failure.Error{Code: failure.BadInput, Text: err.Error(), Next: "check the figures", Err: err}
 }
 
 func (a CapAsk) measured() (m ecap.Measured, volts float64, err error) {
 	if a.Grade != "" {
-		if err := oneOf(a.Grade, CapGrades(), true, "series"); err != nil {
+		if err := failure.OneOf(a.Grade, CapGrades(), true, "series"); err != nil {
 			return m, 0, err
 		}
 	}
@@ -170,32 +171,32 @@ func (a CapAsk) measured() (m ecap.Measured, volts float64, err error) {
 		m.LimitHertz = m.Hertz
 	}
 	if m.ESR == 0 && m.Farad == 0 {
-		return m, 0, fail(BadInput, "give the ESR, the capacitance, or both", "nothing was measured")
+		return m, 0, failure.New(failure.BadInput, "give the ESR, the capacitance, or both", "nothing was measured")
 	}
 	if a.Prior != nil && !(*a.Prior > 0 && *a.Prior < 1) {
-		return m, 0, fail(BadInput, "give a chance above 0 and below 1", "a chance before measuring cannot be %v", *a.Prior)
+		return m, 0, failure.New(failure.BadInput, "give a chance above 0 and below 1", "a chance before measuring cannot be %v", *a.Prior)
 	}
 	return m, volts, nil
 }
 
 // capTargets finds the checks of a case that an ESR meter answers. A doubtful
 // verdict answers readings only.
-func (b *Bench) capTargets(ctx context.Context, caseID string, esr, farad float64, verdict string) ([]CapTarget, error) {
-	c, err := b.load(ctx, caseID)
+func (d *Desk) capTargets(ctx context.Context, caseID string, esr, farad float64, verdict string) ([]CapTarget, error) {
+	m, open, err := d.bench.CaseNote(ctx, caseID)
 	if err != nil {
 		return nil, err
 	}
 	out := []CapTarget{}
-	if c.Model == nil || c.Closed != nil {
+	if m == nil || !open {
 		return out, nil
 	}
-	for i := range c.Model.Checks {
-		x := &c.Model.Checks[i]
-		if !aboutESR(x) {
+	for i := range m.Checks {
+		x := &m.Checks[i]
+		if !OfElectrolytics(x.Title, x.With) {
 			continue
 		}
 		for _, f := range x.Findings {
-			y := &c.Model.Findings[f]
+			y := &m.Findings[f]
 			answer := capAnswer(y, esr, farad, verdict)
 			if answer == "" {
 				continue
@@ -212,14 +213,14 @@ func (b *Bench) capTargets(ctx context.Context, caseID string, esr, farad float6
 
 // CapOfCheck is the electrolytic that a check is about, as the bench note's repairs of
 // the same block name it; empty where they name none, or several.
-func (b *Bench) CapOfCheck(ctx context.Context, caseID, check string) (farad, volts string, err error) {
-	c, err := b.load(ctx, caseID)
-	if err != nil || c.Model == nil {
+func (d *Desk) CapOfCheck(ctx context.Context, caseID, check string) (farad, volts string, err error) {
+	m, _, err := d.bench.CaseNote(ctx, caseID)
+	if err != nil || m == nil {
 		return "", "", err
 	}
 	block, _, _ := strings.Cut(check, ".")
-	for i := range c.Model.Repairs {
-		x := &c.Model.Repairs[i]
+	for i := range m.Repairs {
+		x := &m.Repairs[i]
 		if in, _, _ := strings.Cut(x.ID, "."); in != block {
 			continue
 		}
@@ -229,7 +230,7 @@ func (b *Bench) CapOfCheck(ctx context.Context, caseID, check string) (farad, vo
 			if p.Kind != part.Electrolytic || f == 0 || v == 0 {
 				continue
 			}
-			fs, vs := showFigure(fit.Capacitance, f), showFigure(fit.VoltsDC, v)
+			fs, vs := fit.Capacitance.Show(f), fit.VoltsDC.Show(v)
 			if farad != "" && (fs != farad || vs != volts) {
 				return "", "", nil
 			}
@@ -239,13 +240,10 @@ func (b *Bench) CapOfCheck(ctx context.Context, caseID, check string) (farad, vo
 	return farad, volts, nil
 }
 
-func aboutESR(x *note.Check) bool {
-	return strings.Contains(x.Title, "ESR") || strings.Contains(strings.ToLower(strings.Join(x.With, " ")), "esr meter")
-}
-
-// OfElectrolytics says that the step measures electrolytic capacitors with an ESR meter.
-func (x Step) OfElectrolytics() bool {
-	return aboutESR(&note.Check{Title: x.Title, With: x.With})
+// OfElectrolytics says that a check, by its title and what it is done with, measures
+// electrolytic capacitors with an ESR meter.
+func OfElectrolytics(title string, with []string) bool {
+	return strings.Contains(title, "ESR") || strings.Contains(strings.ToLower(strings.Join(with, " ")), "esr meter")
 }
 
 // capAnswer is what the measurement says to a finding, "" if nothing.

@@ -1,9 +1,10 @@
-package casework
+package partdesk
 
 import (
 	"cmp"
 	"strings"
 
+	"fettler/internal/failure"
 	"fettler/internal/part/discharge"
 	"fettler/internal/part/unit"
 )
@@ -79,7 +80,7 @@ func Discharge(a ChargeAsk) (*Charge, error) {
 		return nil, err
 	}
 	if strings.TrimSpace(a.Farad) == "" || strings.TrimSpace(a.Volts) == "" {
-		return nil, fail(BadInput, "read both off the part, such as 470 µF and 400 V", "capacitance and voltage must be known")
+		return nil, failure.New(failure.BadInput, "read both off the part, such as 470 µF and 400 V", "capacitance and voltage must be known")
 	}
 	p, err := discharge.Make(c)
 	if err != nil {

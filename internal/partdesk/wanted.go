@@ -1,9 +1,10 @@
-package casework
+package partdesk
 
 import (
 	"context"
 	"strings"
 
+	"fettler/internal/failure"
 	"fettler/internal/part"
 	"fettler/internal/part/fit"
 	"fettler/internal/part/stock"
@@ -20,16 +21,16 @@ type RepairPart struct {
 }
 
 // RepairParts lists what a repair of a case takes, so that another part can be looked for.
-func (b *Bench) RepairParts(ctx context.Context, caseID, repair string) ([]RepairPart, error) {
-	c, err := b.load(ctx, caseID)
+func (d *Desk) RepairParts(ctx context.Context, caseID, repair string) ([]RepairPart, error) {
+	m, _, err := d.bench.CaseNote(ctx, caseID)
 	if err != nil {
 		return nil, err
 	}
-	if c.Model == nil {
-		return nil, fail(NotFound, "read the marking on the part itself", "the bench note of this case is not there")
+	if m == nil {
+		return nil, failure.New(failure.NotFound, "read the marking on the part itself", "the bench note of this case is not there")
 	}
-	for i := range c.Model.Repairs {
-		if x := &c.Model.Repairs[i]; x.ID == repair {
+	for i := range m.Repairs {
+		if x := &m.Repairs[i]; x.ID == repair {
 			out := []RepairPart{}
 			for _, it := range x.Buys {
 				out = append(out, repairPart(it.What, max(1, it.Count)))
@@ -37,7 +38,7 @@ func (b *Bench) RepairParts(ctx context.Context, caseID, repair string) ([]Repai
 			return out, nil
 		}
 	}
-	return nil, fail(NotFound, "take one of the case's repairs", "there is no repair %q", clip(repair))
+	return nil, failure.New(failure.NotFound, "take one of the case's repairs", "there is no repair %q", failure.Clip(repair))
 }
 
 func repairPart(what string, count int) RepairPart {
@@ -70,16 +71,16 @@ func (out *Instead) judgeTyped(typed string, req fit.Requirement) error {
 			continue
 		}
 		if len(out.Typed) == mostTyped {
-			return fail(BadInput, "put the rest on the shelf", "at most %d parts can be typed at once", mostTyped)
+			return failure.New(failure.BadInput, "put the rest on the shelf", "at most %d parts can be typed at once", mostTyped)
 		}
-		n, rest := countOf(line)
+		n, rest := stock.SplitCount(line)
 		p := stock.Read(rest)
 		if p.Kind == part.Unknown && len(req.Kinds) > 0 {
 			p = stock.Read(string(req.Kinds[0]) + " " + rest)
 			p.Text = rest
 		}
 		if n > stock.MostCount || len(rest) > stock.MostText {
-			return fail(BadInput, "write it as in: 2 × electrolytic 470 µF 35 V", "%q is no part", clip(line))
+			return failure.New(failure.BadInput, "write it as in: 2 × electrolytic 470 µF 35 V", "%q is no part", failure.Clip(line))
 		}
 		x := candidateOf(req.Judge(fit.Candidate{Name: p.Text, Kind: p.Kind, Figures: p.Figures, Words: p.Words, Quantity: n, Source: "typed"}))
 		x.Unread = list(p.Rest)
