@@ -7,6 +7,7 @@ import (
 	"time"
 
 	"fettler/internal/belief"
+	"fettler/internal/journal"
 	"fettler/internal/ledger"
 	"fettler/internal/note"
 	"fettler/internal/plan"
@@ -36,9 +37,9 @@ type Options struct {
 	// NewID makes names for cases; nil means short random ones.
 	NewID func() string
 	// Photos keeps pictures; nil means none can be kept.
-	Photos Photos
-	// Files keeps what came from other benches, as Photos does; nil means nothing can be taken over.
-	Files Photos
+	Photos journal.Files
+	// Files keeps what came from other benches, as Photos are; nil means nothing can be taken over.
+	Files journal.Files
 }
 
 // A Bench is the repair bench with all its cases. It is safe for concurrent use.

@@ -7,7 +7,7 @@
 //
 // # The journal is the truth
 //
-// A case is an append-only list of events (event.go): opened, said, noticed,
+// A case is an append-only list of events (package journal; which there are: event.go): opened, said, noticed,
 // checked, opened up, repaired, tested, ordered, arrived, remarked,
 // photographed, settled, closed, reopened, and corrected and undone, which say
 // something of an earlier event. Work at the board has its own: rework_event.go;
@@ -87,10 +87,10 @@
 //
 // # Finding again and giving away
 //
-// Search and Like ask the store's index (Finder), which is made from the journals and
+// Search and Like ask the store's index (journal.Finder), which is made from the journals and
 // may be thrown away. Account tells a case for others; Pack and Unpack carry everything,
 // OpenRecords and ImportOpenData records of the open repair data standard: docs/exchange.md.
-// What is made of the journals is kept beside them (Larder) and thrown away if it is damaged
+// What is made of the journals is kept beside them (journal.Larder) and thrown away if it is damaged
 // or does not fit: of 100,000 closed cases the first view of a process reads only what they
 // teach, the page of lessons reads them short (school_keep.go, BenchmarkManyCases).
 //

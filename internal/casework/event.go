@@ -3,11 +3,20 @@ package casework
 import (
 	"encoding/json"
 
+	"fettler/internal/journal"
 	"fettler/internal/openrepair"
 )
 
-// Kind is the sort of an event.
-type Kind string
+// What a store keeps is package journal's; the names that the events of a case need
+// stand here too.
+type (
+	Event   = journal.Event
+	Journal = journal.Journal
+	Kind    = journal.Kind
+)
+
+// BenchCase is the case-less journal that holds what is true of the whole bench: its settings.
+const BenchCase = journal.BenchCase
 
 const (
 	KindOpened       Kind = "opened"       // Opened

@@ -1,6 +1,10 @@
 package casework
 
-import "context"
+import (
+	"context"
+
+	"fettler/internal/journal"
+)
 
 // KeepFrom lets a bench keep what closed cases teach from so few cases on.
 func (b *Bench) KeepFrom(n int) { b.school.keep = n }
@@ -26,9 +30,9 @@ func (b *Bench) BookOpen() bool { return b.school.book != nil }
 // ReadJars is what a process makes of jars it finds.
 func ReadJars(lessons []byte, book ...[]byte) (lessonsOK, bookOK bool) {
 	_, lessonsOK = readLessons(lessons)
-	var jars []Jar
+	var jars []journal.Jar
 	for i, data := range book {
-		jars = append(jars, Jar{jarKey(i), data})
+		jars = append(jars, journal.Jar{Key: jarKey(i), Data: data})
 	}
 	_, _, _, bookOK = readBook(jars)
 	return lessonsOK, bookOK

@@ -4,6 +4,8 @@ import (
 	"context"
 	"strings"
 	"time"
+
+	"fettler/internal/journal"
 )
 
 // A line is a listed case kept until its journal moves on.
@@ -29,7 +31,7 @@ func (b *Bench) List(ctx context.Context) ([]Listed, error) {
 	return out, nil
 }
 
-func (b *Bench) line(ctx context.Context, h Head) (Listed, error) {
+func (b *Bench) line(ctx context.Context, h journal.Head) (Listed, error) {
 	b.mu.Lock()
 	old, ok := b.listed[h.Case]
 	b.mu.Unlock()

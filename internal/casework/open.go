@@ -6,6 +6,7 @@ import (
 	"regexp"
 	"slices"
 
+	"fettler/internal/journal"
 	"fettler/internal/note"
 )
 
@@ -97,7 +98,7 @@ func (b *Bench) Open(ctx context.Context, in Opening, then ...Deed) (Receipt, er
 		events = append(events, e)
 	}
 	err = b.journal.Append(ctx, id, 0, events...)
-	var late *Conflict
+	var late *journal.Conflict
 	if errors.As(err, &late) {
 		return Receipt{}, &Error{Code: Changed, Text: "there is a case of that name already", Next: "open it under another name", Err: err}
 	}

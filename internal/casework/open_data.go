@@ -12,6 +12,7 @@ import (
 	"strings"
 	"time"
 
+	"fettler/internal/journal"
 	"fettler/internal/openrepair"
 )
 
@@ -30,7 +31,7 @@ func (b *Bench) OpenRecords(ctx context.Context, by OpenData) ([]openrepair.Reco
 	if err != nil {
 		return nil, storeError(err)
 	}
-	slices.SortFunc(heads, func(a, b Head) int {
+	slices.SortFunc(heads, func(a, b journal.Head) int {
 		if d := a.First.Compare(b.First); d != 0 {
 			return d
 		}
@@ -164,7 +165,7 @@ func (b *Bench) ImportOpenData(ctx context.Context, file io.Reader, by By) (*Imp
 			return nil, err
 		}
 		err = b.journal.Append(ctx, importID(r), 0, events...)
-		var late *Conflict
+		var late *journal.Conflict
 		switch {
 		case errors.As(err, &late):
 			out.Known++

@@ -14,6 +14,8 @@ import (
 	"io/fs"
 	"slices"
 	"strings"
+
+	"fettler/internal/journal"
 )
 
 // A pack is a zip file: bench.json says what it is, journal.jsonl holds every
@@ -53,7 +55,7 @@ func (b *Bench) Pack(ctx context.Context, w io.Writer) error {
 		return err
 	}
 	for _, x := range []struct {
-		from   Photos
+		from   journal.Files
 		folder string
 		names  map[string]bool
 	}{{b.o.Photos, packPhotos, photos}, {b.o.Files, packOthers, others}} {
@@ -141,7 +143,7 @@ func blobsOf(e Event, photos, others map[string]bool) {
 
 // packBlobs writes files by their names; what is not there any more, or not what it was,
 // is left out. What is there and cannot be read is an error: the pack would look whole.
-func packBlobs(ctx context.Context, z *zip.Writer, from Photos, folder string, names map[string]bool) error {
+func packBlobs(ctx context.Context, z *zip.Writer, from journal.Files, folder string, names map[string]bool) error {
 	if from == nil {
 		return nil
 	}
@@ -307,7 +309,7 @@ func (b *Bench) unpackFiles(ctx context.Context, z *zip.Reader, out *Unpacked) e
 }
 
 // packedFile says where a file of a pack belongs, and its name there; "" for another.
-func (b *Bench) packedFile(path string) (to Photos, name string) {
+func (b *Bench) packedFile(path string) (to journal.Files, name string) {
 	if n, ok := strings.CutPrefix(path, packPhotos); ok {
 		return b.o.Photos, n
 	}

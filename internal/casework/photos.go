@@ -10,15 +10,6 @@ import (
 	"fettler/internal/photo"
 )
 
-// Photos is where pictures are kept, named by the SHA-256 of their content. The
-// package storetest holds what every implementation must pass.
-type Photos interface {
-	// Put keeps data and returns its name, 64 hexadecimal digits. Keeping the same twice is no error.
-	Put(ctx context.Context, data []byte) (hash string, err error)
-	// Get returns what was kept under a name; the error is fs.ErrNotExist if nothing was.
-	Get(ctx context.Context, hash string) ([]byte, error)
-}
-
 // MostPhotoBytes is the largest picture taken.
 const MostPhotoBytes = photo.MostBytes
 

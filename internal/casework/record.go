@@ -6,6 +6,8 @@ import (
 	"errors"
 	"slices"
 	"time"
+
+	"fettler/internal/journal"
 )
 
 // retries bounds how often a deed is put to a case that keeps moving.
@@ -61,7 +63,7 @@ func (b *Bench) write(ctx context.Context, caseID string, by By, draft func(*Cas
 			return Receipt{}, err
 		}
 		err = b.journal.Append(ctx, caseID, len(events), e)
-		var late *Conflict
+		var late *journal.Conflict
 		switch {
 		case err == nil:
 			return Receipt{Case: caseID, Seq: e.Seq}, nil

@@ -8,6 +8,7 @@ import (
 	"slices"
 	"sync"
 
+	"fettler/internal/journal"
 	"fettler/internal/ledger"
 	"fettler/internal/note"
 )
@@ -211,7 +212,7 @@ func parallel(n int, do func(i int)) {
 
 // changedSince asks the journal what has changed, or compares its heads.
 func (b *Bench) changedSince(ctx context.Context, mark int64) ([]Event, int64, error) {
-	if t, ok := b.journal.(Tracker); ok {
+	if t, ok := b.journal.(journal.Tracker); ok {
 		return t.Changed(ctx, mark)
 	}
 	heads, err := b.journal.Heads(ctx)

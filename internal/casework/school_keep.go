@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"slices"
 
+	"fettler/internal/journal"
 	"fettler/internal/ledger"
 )
 
@@ -36,16 +37,16 @@ func (x *school) keepFrom() int {
 
 // larder returns the place to keep things in, nil if there is none. Without marks there
 // is no telling where to go on.
-func (b *Bench) larder() Larder {
-	l, _ := b.journal.(Larder)
-	if _, tracks := b.journal.(Tracker); !tracks {
+func (b *Bench) larder() journal.Larder {
+	l, _ := b.journal.(journal.Larder)
+	if _, tracks := b.journal.(journal.Tracker); !tracks {
 		return nil
 	}
 	return l
 }
 
 // fetch returns the jars of a place; what cannot be read counts as not there.
-func (b *Bench) fetch(ctx context.Context, place string) []Jar {
+func (b *Bench) fetch(ctx context.Context, place string) []journal.Jar {
 	l := b.larder()
 	if l == nil {
 		return nil
@@ -87,7 +88,7 @@ type keptLessons struct {
 	lessons         *ledger.Lessons
 }
 
-func (k keptLessons) jar() Jar {
+func (k keptLessons) jar() journal.Jar {
 	out := k.at.append(nil)
 	out = appendText(appendText(out, k.own), k.sum)
 	for _, list := range [][]string{k.others, k.brought} {
@@ -96,7 +97,7 @@ func (k keptLessons) jar() Jar {
 			out = appendText(out, s)
 		}
 	}
-	return Jar{Key: "1", Data: sealed(lessonsForm, append(out, k.lessons.Pack()...))}
+	return journal.Jar{Key: "1", Data: sealed(lessonsForm, append(out, k.lessons.Pack()...))}
 }
 
 func readLessons(data []byte) (keptLessons, bool) {
@@ -221,7 +222,7 @@ func (b *Bench) openBook(ctx context.Context, own string, others []string) error
 
 // readBook puts the jars of the book together; false if there are none or they do not
 // fit one another.
-func readBook(jars []Jar) (book *ledger.Book, own string, until milestone, ok bool) {
+func readBook(jars []journal.Jar) (book *ledger.Book, own string, until milestone, ok bool) {
 	book = new(ledger.Book)
 	for i, jar := range jars {
 		k, ok := readBookJar(jar.Data)
@@ -258,8 +259,8 @@ func (b *Bench) keepBook(ctx context.Context) {
 }
 
 // fill puts what has not been kept into jars; the last of them says how far they go.
-func (x *school) fill() ([]Jar, error) {
-	var jars []Jar
+func (x *school) fill() ([]journal.Jar, error) {
+	var jars []journal.Jar
 	for part := range slices.Chunk(x.unkept, recordsEach) {
 		k := bookJar{own: x.own, from: x.until.mark, until: x.until}
 		if (len(jars)+1)*recordsEach >= len(x.unkept) {
@@ -276,7 +277,7 @@ func (x *school) fill() ([]Jar, error) {
 		if k.pack, err = ledger.Pack(sheets, part); err != nil {
 			return nil, err
 		}
-		jars = append(jars, Jar{jarKey(x.jars + len(jars)), k.data()})
+		jars = append(jars, journal.Jar{Key: jarKey(x.jars + len(jars)), Data: k.data()})
 	}
 	return jars, nil
 }

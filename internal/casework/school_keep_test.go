@@ -8,14 +8,15 @@ import (
 	"pgregory.net/rapid"
 
 	"fettler/internal/casework"
+	"fettler/internal/journal"
 	"fettler/internal/store/memory"
 )
 
 // bare is a journal without a larder.
 type bare struct {
 	casework.Journal
-	casework.Tracker
-	casework.Finder
+	journal.Tracker
+	journal.Finder
 }
 
 // keeping is a bench, as in a process of its own, that keeps what cases teach from two on.
@@ -189,7 +190,7 @@ func TestForeignLessonsAreIgnored(t *testing.T) {
 	}
 	ok[[]byte](t)(keeping(t, other).Taught(ctx, true))
 	for _, place := range []string{"lessons", "book"} {
-		jars := ok[[]casework.Jar](t)(other.Fetch(ctx, place))
+		jars := ok[[]journal.Jar](t)(other.Fetch(ctx, place))
 		if len(jars) == 0 {
 			t.Fatalf("nothing was kept in %q", place)
 		}

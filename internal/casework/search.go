@@ -8,37 +8,9 @@ import (
 	"strings"
 	"time"
 	"unicode"
+
+	"fettler/internal/journal"
 )
-
-// A Finder is a journal that can search. What is kept in it is derived from the
-// events and may be thrown away; it goes with the Tracker, whose marks it keeps.
-type Finder interface {
-	// Kept returns the mark up to which pages are kept, and in what form; 0 and "" for none.
-	Kept(ctx context.Context) (mark int64, form string, err error)
-	// Keep replaces the pages of these cases and remembers mark and form. Another
-	// form than before throws all pages away first.
-	Keep(ctx context.Context, form string, mark int64, pages []Page) error
-	// Find returns the pages that fit, latest changed first, at most so many.
-	Find(ctx context.Context, q Query) ([]Page, error)
-}
-
-// A Page is what can be found of a case.
-type Page struct {
-	Case   string
-	Text   string          // to search in: words
-	Keys   []string        // exact marks of what it is and showed: letters and digits
-	Closed bool            // only what is closed says what it was
-	Shown  json.RawMessage // what a result shows: Hit
-}
-
-// A Query is what is looked for. Words are matched without regard to case and accents.
-type Query struct {
-	Words  []string // all of them; the last may be the beginning of one
-	Must   []string // keys, all of them
-	Any    []string // keys, at least one; none means no matter
-	Closed bool     // closed cases only
-	Most   int
-}
 
 // A Hit is a case that was found.
 type Hit struct {
@@ -81,7 +53,7 @@ func (b *Bench) Search(ctx context.Context, text string) ([]Hit, error) {
 	if err != nil {
 		return nil, err
 	}
-	pages, err := f.Find(ctx, Query{Words: words, Most: searchMost})
+	pages, err := f.Find(ctx, journal.Query{Words: words, Most: searchMost})
 	if err != nil {
 		return nil, storeError(err)
 	}
@@ -133,7 +105,7 @@ func best(hits []Hit, most int) []Hit {
 	return hits[:min(len(hits), most)]
 }
 
-func hitsOf(pages []Page) ([]Hit, error) {
+func hitsOf(pages []journal.Page) ([]Hit, error) {
 	out := make([]Hit, 0, len(pages))
 	for _, p := range pages {
 		h := Hit{}
@@ -165,7 +137,7 @@ func (b *Bench) Like(ctx context.Context, caseID string) ([]Hit, error) {
 	var out []Hit
 	device := keyOf("device", c.Opened.Device)
 	for _, must := range [][]string{{device}, nil} {
-		pages, err := f.Find(ctx, Query{Must: must, Any: mine, Closed: true, Most: searchMost})
+		pages, err := f.Find(ctx, journal.Query{Must: must, Any: mine, Closed: true, Most: searchMost})
 		if err != nil {
 			return nil, storeError(err)
 		}

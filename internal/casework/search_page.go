@@ -9,6 +9,8 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+
+	"fettler/internal/journal"
 )
 
 // Keys are short hashes, so that any index takes them for one word. Their first
@@ -38,9 +40,9 @@ func (c *Case) symptomKeys() []string {
 }
 
 // page is what can be found of a case.
-func (c *Case) page() (Page, error) {
+func (c *Case) page() (journal.Page, error) {
 	h := Hit{Case: c.ID, Title: c.title(), Kind: c.kind(), Device: c.Opened.Device, State: c.state(), Changed: c.Last, Symptoms: []string{}, Was: []string{}, Done: []string{}}
-	p := Page{Case: c.ID, Closed: c.Closed != nil, Keys: append([]string{keyOf("device", c.Opened.Device)}, c.symptomKeys()...)}
+	p := journal.Page{Case: c.ID, Closed: c.Closed != nil, Keys: append([]string{keyOf("device", c.Opened.Device)}, c.symptomKeys()...)}
 	words := []string{h.Title, h.Kind, c.Opened.Category}
 	if m := c.Model; m != nil {
 		words = append(words, m.Names...)
@@ -113,9 +115,9 @@ func (c *Case) writtenDown() []string {
 }
 
 // searchable brings what is kept for searching up to date.
-func (b *Bench) searchable(ctx context.Context) (Finder, error) {
-	f, ok := b.journal.(Finder)
-	t, tracks := b.journal.(Tracker)
+func (b *Bench) searchable(ctx context.Context) (journal.Finder, error) {
+	f, ok := b.journal.(journal.Finder)
+	t, tracks := b.journal.(journal.Tracker)
 	if !ok || !tracks {
 		return nil, errNoFinder
 	}
@@ -138,7 +140,7 @@ func (b *Bench) searchable(ctx context.Context) (Finder, error) {
 	for first := true; first || len(ends) > 0; first = false {
 		batch := ends[:min(len(ends), keepBatch)]
 		ends = ends[len(batch):]
-		pages, errs := make([]Page, len(batch)), make([]error, len(batch))
+		pages, errs := make([]journal.Page, len(batch)), make([]error, len(batch))
 		parallel(len(batch), func(i int) { pages[i], errs[i] = b.pageOf(ctx, batch[i].Case) })
 		for _, err := range errs {
 			if err != nil {
@@ -157,14 +159,14 @@ func (b *Bench) searchable(ctx context.Context) (Finder, error) {
 }
 
 // pageOf is what can be found of a case as it is now.
-func (b *Bench) pageOf(ctx context.Context, id string) (Page, error) {
+func (b *Bench) pageOf(ctx context.Context, id string) (journal.Page, error) {
 	events, err := b.events(ctx, id)
 	if err != nil {
-		return Page{}, err
+		return journal.Page{}, err
 	}
 	c, err := b.project(nil, events)
 	if err != nil {
-		return Page{}, err
+		return journal.Page{}, err
 	}
 	return c.page()
 }

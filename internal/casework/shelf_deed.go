@@ -7,6 +7,7 @@ import (
 	"slices"
 	"strings"
 
+	"fettler/internal/journal"
 	"fettler/internal/part"
 	"fettler/internal/part/stock"
 )
@@ -79,7 +80,7 @@ func (b *Bench) writeShelf(ctx context.Context, by By, draft shelfDraft) (first 
 			}
 		}
 		err = b.journal.Append(ctx, BenchCase, len(bench), events...)
-		var late *Conflict
+		var late *journal.Conflict
 		switch {
 		case err == nil:
 			return len(bench) + 1, nil

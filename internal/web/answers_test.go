@@ -153,7 +153,7 @@ func TestStoreFails(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	j := &journal{Journal: memory.New(), err: errors.New("disk on fire, sector 7")}
+	j := &failing{Journal: memory.New(), err: errors.New("disk on fire, sector 7")}
 	v := visitBench(t, casework.New(j, lib, casework.Options{}), web.Options{})
 	p := v.get("/").want(http.StatusServiceUnavailable).says("main", "journal")
 	if strings.Contains(p.text("body"), "sector") {

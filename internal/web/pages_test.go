@@ -13,6 +13,7 @@ import (
 	"golang.org/x/net/html"
 
 	"fettler/internal/casework"
+	"fettler/internal/journal"
 	"fettler/internal/store/memory"
 	"fettler/internal/web"
 	"fettler/library"
@@ -270,20 +271,20 @@ func (p *sheet) submit(action string, changes ...string) *sheet {
 	return p.v.post(action, form)
 }
 
-// journal is a journal that fails when told to.
-type journal struct {
+// failing is a journal that fails when told to.
+type failing struct {
 	*memory.Journal
 	err error
 }
 
-func (j *journal) Events(ctx context.Context, id string, after int) ([]casework.Event, error) {
+func (j *failing) Events(ctx context.Context, id string, after int) ([]casework.Event, error) {
 	if j.err != nil {
 		return nil, j.err
 	}
 	return j.Journal.Events(ctx, id, after)
 }
 
-func (j *journal) Heads(ctx context.Context) ([]casework.Head, error) {
+func (j *failing) Heads(ctx context.Context) ([]journal.Head, error) {
 	if j.err != nil {
 		return nil, j.err
 	}

@@ -18,7 +18,7 @@ import (
 	"path/filepath"
 )
 
-// Photos implements casework.Photos. It is safe for concurrent use, by several processes too.
+// Photos implements journal.Files. It is safe for concurrent use, by several processes too.
 type Photos struct{ dir, ext string }
 
 // New returns the pictures in a folder, which is made when the first one comes.
@@ -27,7 +27,7 @@ func New(dir string) *Photos { return &Photos{dir, ".jpg"} }
 // NewFiles is New for what is not a picture.
 func NewFiles(dir string) *Photos { return &Photos{dir, ""} }
 
-// Put implements casework.Photos.
+// Put implements journal.Files.
 func (p *Photos) Put(ctx context.Context, data []byte) (string, error) {
 	if err := ctx.Err(); err != nil {
 		return "", err
@@ -80,7 +80,7 @@ func write(path string, data []byte) (err error) {
 	return nil
 }
 
-// Get implements casework.Photos. What is no name of a picture is not there.
+// Get implements journal.Files. What is no name of a picture is not there.
 func (p *Photos) Get(ctx context.Context, hash string) ([]byte, error) {
 	if err := ctx.Err(); err != nil {
 		return nil, err

@@ -5,13 +5,13 @@ import (
 	"path/filepath"
 	"testing"
 
-	"fettler/internal/casework"
+	"fettler/internal/journal"
 	"fettler/internal/store/folder"
 	"fettler/internal/store/storetest"
 )
 
 func TestPhotos(t *testing.T) {
-	storetest.Photos(t, func(t *testing.T) casework.Photos { return folder.New(filepath.Join(t.TempDir(), "the pictures #1")) })
+	storetest.Photos(t, func(t *testing.T) journal.Files { return folder.New(filepath.Join(t.TempDir(), "the pictures #1")) })
 }
 
 func TestAlteredFile(t *testing.T) {

@@ -10,7 +10,7 @@ import (
 
 	"golang.org/x/text/unicode/norm"
 
-	"fettler/internal/casework"
+	"fettler/internal/journal"
 )
 
 // pages is what can be searched, plainly: every page is looked at.
@@ -23,20 +23,20 @@ type pages struct {
 }
 
 type kept struct {
-	casework.Page
+	journal.Page
 	row   int
 	words []string
 }
 
-// Kept implements casework.Finder.
+// Kept implements journal.Finder.
 func (j *Journal) Kept(ctx context.Context) (int64, string, error) {
 	j.pages.mu.RLock()
 	defer j.pages.mu.RUnlock()
 	return j.pages.mark, j.pages.form, ctx.Err()
 }
 
-// Keep implements casework.Finder.
-func (j *Journal) Keep(ctx context.Context, form string, mark int64, list []casework.Page) error {
+// Keep implements journal.Finder.
+func (j *Journal) Keep(ctx context.Context, form string, mark int64, list []journal.Page) error {
 	if err := ctx.Err(); err != nil {
 		return err
 	}
@@ -66,8 +66,8 @@ func split(text string) []string {
 	return strings.FieldsFunc(plain, func(r rune) bool { return !unicode.IsLetter(r) && !unicode.IsDigit(r) })
 }
 
-// Find implements casework.Finder.
-func (j *Journal) Find(ctx context.Context, q casework.Query) ([]casework.Page, error) {
+// Find implements journal.Finder.
+func (j *Journal) Find(ctx context.Context, q journal.Query) ([]journal.Page, error) {
 	if err := ctx.Err(); err != nil {
 		return nil, err
 	}
@@ -83,7 +83,7 @@ func (j *Journal) Find(ctx context.Context, q casework.Query) ([]casework.Page, 
 		}
 	}
 	slices.SortFunc(hits, func(a, b kept) int { return cmp.Compare(b.row, a.row) })
-	var out []casework.Page
+	var out []journal.Page
 	for _, k := range hits[:min(len(hits), q.Most)] {
 		p := k.Page
 		p.Text, p.Keys, p.Shown = "", slices.Clone(p.Keys), slices.Clone(p.Shown)
@@ -92,7 +92,7 @@ func (j *Journal) Find(ctx context.Context, q casework.Query) ([]casework.Page, 
 	return out, nil
 }
 
-func (k kept) fits(q casework.Query) bool {
+func (k kept) fits(q journal.Query) bool {
 	for i, w := range q.Words {
 		parts := split(w)
 		for n, part := range parts {

@@ -6,7 +6,7 @@ import (
 	"slices"
 	"sync"
 
-	"fettler/internal/casework"
+	"fettler/internal/journal"
 )
 
 // larder is what was worked out from the events.
@@ -15,8 +15,8 @@ type larder struct {
 	places map[string]map[string][]byte
 }
 
-// Store implements casework.Larder.
-func (j *Journal) Store(ctx context.Context, place string, anew bool, jars ...casework.Jar) error {
+// Store implements journal.Larder.
+func (j *Journal) Store(ctx context.Context, place string, anew bool, jars ...journal.Jar) error {
 	if err := ctx.Err(); err != nil {
 		return err
 	}
@@ -35,18 +35,18 @@ func (j *Journal) Store(ctx context.Context, place string, anew bool, jars ...ca
 	return nil
 }
 
-// Fetch implements casework.Larder.
-func (j *Journal) Fetch(ctx context.Context, place string) ([]casework.Jar, error) {
+// Fetch implements journal.Larder.
+func (j *Journal) Fetch(ctx context.Context, place string) ([]journal.Jar, error) {
 	if err := ctx.Err(); err != nil {
 		return nil, err
 	}
 	l := &j.larder
 	l.mu.Lock()
 	defer l.mu.Unlock()
-	var out []casework.Jar
+	var out []journal.Jar
 	for key, data := range l.places[place] {
-		out = append(out, casework.Jar{Key: key, Data: slices.Clone(data)})
+		out = append(out, journal.Jar{Key: key, Data: slices.Clone(data)})
 	}
-	slices.SortFunc(out, func(a, b casework.Jar) int { return cmp.Compare(a.Key, b.Key) })
+	slices.SortFunc(out, func(a, b journal.Jar) int { return cmp.Compare(a.Key, b.Key) })
 	return out, nil
 }

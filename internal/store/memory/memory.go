@@ -8,13 +8,13 @@ import (
 	"slices"
 	"sync"
 
-	"fettler/internal/casework"
+	"fettler/internal/journal"
 )
 
 // A Journal holds events until the process ends. It is safe for concurrent use.
 type Journal struct {
 	mu     sync.RWMutex
-	cases  map[string][]casework.Event
+	cases  map[string][]journal.Event
 	tail   map[string]int64 // when a case was last written to, in appends
 	count  int64
 	pages  pages
@@ -22,10 +22,10 @@ type Journal struct {
 }
 
 // New returns an empty journal.
-func New() *Journal { return &Journal{cases: map[string][]casework.Event{}, tail: map[string]int64{}} }
+func New() *Journal { return &Journal{cases: map[string][]journal.Event{}, tail: map[string]int64{}} }
 
-// Append implements casework.Journal.
-func (j *Journal) Append(ctx context.Context, caseID string, after int, events ...casework.Event) error {
+// Append implements journal.Journal.
+func (j *Journal) Append(ctx context.Context, caseID string, after int, events ...journal.Event) error {
 	if err := ctx.Err(); err != nil {
 		return err
 	}
@@ -36,7 +36,7 @@ func (j *Journal) Append(ctx context.Context, caseID string, after int, events .
 		return nil
 	}
 	if len(old) != after {
-		return &casework.Conflict{Case: caseID, After: after, Now: len(old)}
+		return &journal.Conflict{Case: caseID, After: after, Now: len(old)}
 	}
 	for i, e := range events {
 		e.Case, e.Seq, e.At, e.Data = caseID, after+i+1, e.At.UTC(), slices.Clone(e.Data)
@@ -48,8 +48,8 @@ func (j *Journal) Append(ctx context.Context, caseID string, after int, events .
 	return nil
 }
 
-// Events implements casework.Journal.
-func (j *Journal) Events(ctx context.Context, caseID string, after int) ([]casework.Event, error) {
+// Events implements journal.Journal.
+func (j *Journal) Events(ctx context.Context, caseID string, after int) ([]journal.Event, error) {
 	if err := ctx.Err(); err != nil {
 		return nil, err
 	}
@@ -63,19 +63,19 @@ func (j *Journal) Events(ctx context.Context, caseID string, after int) ([]casew
 	return out, nil
 }
 
-// Heads implements casework.Journal.
-func (j *Journal) Heads(ctx context.Context) ([]casework.Head, error) {
+// Heads implements journal.Journal.
+func (j *Journal) Heads(ctx context.Context) ([]journal.Head, error) {
 	if err := ctx.Err(); err != nil {
 		return nil, err
 	}
 	j.mu.RLock()
 	defer j.mu.RUnlock()
-	var out []casework.Head
+	var out []journal.Head
 	for id, events := range j.cases {
-		if id != casework.BenchCase {
-			out = append(out, casework.Head{Case: id, Seq: len(events), First: events[0].At, Changed: events[len(events)-1].At})
+		if id != journal.BenchCase {
+			out = append(out, journal.Head{Case: id, Seq: len(events), First: events[0].At, Changed: events[len(events)-1].At})
 		}
 	}
-	slices.SortFunc(out, func(a, b casework.Head) int { return cmp.Or(b.Changed.Compare(a.Changed), cmp.Compare(a.Case, b.Case)) })
+	slices.SortFunc(out, func(a, b journal.Head) int { return cmp.Or(b.Changed.Compare(a.Changed), cmp.Compare(a.Case, b.Case)) })
 	return out, nil
 }

@@ -19,7 +19,7 @@ type Photos struct {
 // NewPhotos returns a place for pictures with none in it.
 func NewPhotos() *Photos { return &Photos{kept: map[string][]byte{}} }
 
-// Put implements casework.Photos.
+// Put implements journal.Files.
 func (p *Photos) Put(ctx context.Context, data []byte) (string, error) {
 	if err := ctx.Err(); err != nil {
 		return "", err
@@ -32,7 +32,7 @@ func (p *Photos) Put(ctx context.Context, data []byte) (string, error) {
 	return hash, nil
 }
 
-// Get implements casework.Photos.
+// Get implements journal.Files.
 func (p *Photos) Get(ctx context.Context, hash string) ([]byte, error) {
 	if err := ctx.Err(); err != nil {
 		return nil, err

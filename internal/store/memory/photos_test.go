@@ -3,11 +3,11 @@ package memory_test
 import (
 	"testing"
 
-	"fettler/internal/casework"
+	"fettler/internal/journal"
 	"fettler/internal/store/memory"
 	"fettler/internal/store/storetest"
 )
 
 func TestPhotos(t *testing.T) {
-	storetest.Photos(t, func(*testing.T) casework.Photos { return memory.NewPhotos() })
+	storetest.Photos(t, func(*testing.T) journal.Files { return memory.NewPhotos() })
 }

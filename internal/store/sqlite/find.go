@@ -7,13 +7,13 @@ import (
 	"fmt"
 	"strings"
 
-	"fettler/internal/casework"
+	"fettler/internal/journal"
 )
 
-// closedKey marks closed cases in the index; keys of casework never have this form.
+// closedKey marks closed cases in the index; keys never have this form.
 const closedKey = "zclosed"
 
-// Kept implements casework.Finder.
+// Kept implements journal.Finder.
 func (s *Store) Kept(ctx context.Context) (mark int64, form string, err error) {
 	err = s.read.QueryRowContext(ctx, `SELECT mark, form FROM page_mark`).Scan(&mark, &form)
 	if errors.Is(err, sql.ErrNoRows) {
@@ -25,8 +25,8 @@ func (s *Store) Kept(ctx context.Context) (mark int64, form string, err error) {
 	return mark, form, nil
 }
 
-// Keep implements casework.Finder.
-func (s *Store) Keep(ctx context.Context, form string, mark int64, pages []casework.Page) error {
+// Keep implements journal.Finder.
+func (s *Store) Keep(ctx context.Context, form string, mark int64, pages []journal.Page) error {
 	tx, err := s.write.BeginTx(ctx, nil)
 	if err != nil {
 		return fmt.Errorf("writing the index: %w", err)
@@ -41,7 +41,7 @@ func (s *Store) Keep(ctx context.Context, form string, mark int64, pages []casew
 	return nil
 }
 
-func keep(ctx context.Context, tx *sql.Tx, form string, mark int64, pages []casework.Page) error {
+func keep(ctx context.Context, tx *sql.Tx, form string, mark int64, pages []journal.Page) error {
 	var was string
 	err := tx.QueryRowContext(ctx, `SELECT form FROM page_mark`).Scan(&was)
 	if err != nil && !errors.Is(err, sql.ErrNoRows) {
@@ -62,7 +62,7 @@ func keep(ctx context.Context, tx *sql.Tx, form string, mark int64, pages []case
 }
 
 // keepPages replaces pages, with statements that are read once for all of them.
-func keepPages(ctx context.Context, tx *sql.Tx, pages []casework.Page) error {
+func keepPages(ctx context.Context, tx *sql.Tx, pages []journal.Page) error {
 	var out, in, words *sql.Stmt
 	for _, x := range []struct {
 		to   **sql.Stmt
@@ -102,9 +102,9 @@ func keepPages(ctx context.Context, tx *sql.Tx, pages []casework.Page) error {
 	return nil
 }
 
-// Find implements casework.Finder. The index gives the rows latest first, so the
+// Find implements journal.Finder. The index gives the rows latest first, so the
 // cost is bounded by Most however many fit.
-func (s *Store) Find(ctx context.Context, q casework.Query) ([]casework.Page, error) {
+func (s *Store) Find(ctx context.Context, q journal.Query) ([]journal.Page, error) {
 	match := expression(q)
 	if match == "" || q.Most <= 0 {
 		return nil, nil
@@ -117,9 +117,9 @@ func (s *Store) Find(ctx context.Context, q casework.Query) ([]casework.Page, er
 		return nil, fmt.Errorf("searching: %w", err)
 	}
 	defer rows.Close()
-	var out []casework.Page
+	var out []journal.Page
 	for rows.Next() {
-		var p casework.Page
+		var p journal.Page
 		var keys string
 		if err := rows.Scan(&p.Case, (*[]byte)(&p.Shown), &keys); err != nil {
 			return nil, fmt.Errorf("searching: %w", err)
@@ -138,7 +138,7 @@ func (s *Store) Find(ctx context.Context, q casework.Query) ([]casework.Page, er
 var quoted = strings.NewReplacer(`"`, `""`, "\x00", " ")
 
 // expression is the query in the language of FTS5, every term quoted.
-func expression(q casework.Query) string {
+func expression(q journal.Query) string {
 	quote := func(s string) string { return `"` + quoted.Replace(s) + `"` }
 	var all []string
 	for i, w := range q.Words {

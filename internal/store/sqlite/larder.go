@@ -4,11 +4,11 @@ import (
 	"context"
 	"fmt"
 
-	"fettler/internal/casework"
+	"fettler/internal/journal"
 )
 
-// Store implements casework.Larder.
-func (s *Store) Store(ctx context.Context, place string, anew bool, jars ...casework.Jar) error {
+// Store implements journal.Larder.
+func (s *Store) Store(ctx context.Context, place string, anew bool, jars ...journal.Jar) error {
 	tx, err := s.write.BeginTx(ctx, nil)
 	if err != nil {
 		return fmt.Errorf("keeping what was worked out: %w", err)
@@ -30,16 +30,16 @@ func (s *Store) Store(ctx context.Context, place string, anew bool, jars ...case
 	return nil
 }
 
-// Fetch implements casework.Larder.
-func (s *Store) Fetch(ctx context.Context, place string) ([]casework.Jar, error) {
+// Fetch implements journal.Larder.
+func (s *Store) Fetch(ctx context.Context, place string) ([]journal.Jar, error) {
 	rows, err := s.read.QueryContext(ctx, `SELECT key, data FROM larder WHERE place = ? ORDER BY key`, place)
 	if err != nil {
 		return nil, fmt.Errorf("reading what was kept: %w", err)
 	}
 	defer rows.Close()
-	var out []casework.Jar
+	var out []journal.Jar
 	for rows.Next() {
-		var j casework.Jar
+		var j journal.Jar
 		if err := rows.Scan(&j.Key, &j.Data); err != nil {
 			return nil, fmt.Errorf("reading what was kept: %w", err)
 		}

@@ -13,7 +13,7 @@ import (
 	"strings"
 	"testing"
 
-	"fettler/internal/casework"
+	"fettler/internal/journal"
 	"fettler/internal/store/sqlite"
 )
 
@@ -44,7 +44,7 @@ func child(file, name string, n int) error {
 	after := 0
 	for i := 0; n == 0 || i < n; {
 		err := s.Append(context.Background(), "shared", after, remark(fmt.Sprintf("%s %d first", name, i)), remark(fmt.Sprintf("%s %d second", name, i)))
-		var late *casework.Conflict
+		var late *journal.Conflict
 		switch {
 		case errors.As(err, &late):
 			after = late.Now

@@ -26,7 +26,7 @@ import (
 	"github.com/pressly/goose/v3"
 	_ "modernc.org/sqlite" // the driver
 
-	"fettler/internal/casework"
+	"fettler/internal/journal"
 )
 
 //go:embed migrations/*.sql
@@ -120,8 +120,8 @@ func migrate(ctx context.Context, db *sql.DB) error {
 // Close closes the file.
 func (s *Store) Close() error { return errors.Join(s.read.Close(), s.write.Close()) }
 
-// Append implements casework.Journal.
-func (s *Store) Append(ctx context.Context, caseID string, after int, events ...casework.Event) error {
+// Append implements journal.Journal.
+func (s *Store) Append(ctx context.Context, caseID string, after int, events ...journal.Event) error {
 	if len(events) == 0 {
 		return nil
 	}
@@ -135,7 +135,7 @@ func (s *Store) Append(ctx context.Context, caseID string, after int, events ...
 		return fmt.Errorf("writing to the journal: %w", err)
 	}
 	if now != after {
-		return &casework.Conflict{Case: caseID, After: after, Now: now}
+		return &journal.Conflict{Case: caseID, After: after, Now: now}
 	}
 	for i, e := range events {
 		_, err := tx.ExecContext(ctx, `INSERT INTO event (case_id, seq, at, kind, who, version, data) VALUES (?, ?, ?, ?, ?, ?, ?)`,
@@ -150,16 +150,16 @@ func (s *Store) Append(ctx context.Context, caseID string, after int, events ...
 	return nil
 }
 
-// Events implements casework.Journal.
-func (s *Store) Events(ctx context.Context, caseID string, after int) ([]casework.Event, error) {
+// Events implements journal.Journal.
+func (s *Store) Events(ctx context.Context, caseID string, after int) ([]journal.Event, error) {
 	rows, err := s.read.QueryContext(ctx, `SELECT seq, at, kind, who, version, data FROM event WHERE case_id = ? AND seq > ? ORDER BY seq`, caseID, after)
 	if err != nil {
 		return nil, fmt.Errorf("reading the journal: %w", err)
 	}
 	defer rows.Close()
-	var out []casework.Event
+	var out []journal.Event
 	for rows.Next() {
-		e := casework.Event{Case: caseID}
+		e := journal.Event{Case: caseID}
 		var at int64
 		if err := rows.Scan(&e.Seq, &at, &e.Kind, &e.Who, &e.Version, (*[]byte)(&e.Data)); err != nil {
 			return nil, fmt.Errorf("reading case %q: %w", caseID, err)
@@ -173,21 +173,21 @@ func (s *Store) Events(ctx context.Context, caseID string, after int) ([]casewor
 	return out, nil
 }
 
-// Heads implements casework.Journal.
-func (s *Store) Heads(ctx context.Context) ([]casework.Head, error) {
+// Heads implements journal.Journal.
+func (s *Store) Heads(ctx context.Context) ([]journal.Head, error) {
 	rows, err := s.read.QueryContext(ctx, `
 		SELECT h.case_id, h.seq, f.at, l.at
 		FROM (SELECT case_id, MAX(seq) AS seq FROM event WHERE case_id <> ? GROUP BY case_id) h
 		JOIN event f ON f.case_id = h.case_id AND f.seq = 1
 		JOIN event l ON l.case_id = h.case_id AND l.seq = h.seq
-		ORDER BY l.at DESC, h.case_id`, casework.BenchCase)
+		ORDER BY l.at DESC, h.case_id`, journal.BenchCase)
 	if err != nil {
 		return nil, fmt.Errorf("reading the journal: %w", err)
 	}
 	defer rows.Close()
-	var out []casework.Head
+	var out []journal.Head
 	for rows.Next() {
-		var h casework.Head
+		var h journal.Head
 		var first, last int64
 		if err := rows.Scan(&h.Case, &h.Seq, &first, &last); err != nil {
 			return nil, fmt.Errorf("reading the journal: %w", err)

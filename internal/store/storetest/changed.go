@@ -7,13 +7,13 @@ import (
 
 	"github.com/google/go-cmp/cmp"
 
-	"fettler/internal/casework"
+	"fettler/internal/journal"
 )
 
 // testChanged: what has changed since a mark is the last event of each case written
 // to since, in the order in which they were; the bench itself is no case.
-func testChanged(t *testing.T, j casework.Journal) {
-	tr, ok := j.(casework.Tracker)
+func testChanged(t *testing.T, j journal.Journal) {
+	tr, ok := j.(journal.Tracker)
 	if !ok {
 		t.Fatal("the store does not say which cases have changed")
 	}
@@ -42,7 +42,7 @@ func testChanged(t *testing.T, j casework.Journal) {
 	check(got, []string{})
 	must(t, j.Append(ctx, "a", 0, event("1"), event("2")))
 	must(t, j.Append(ctx, "b", 0, event("1")))
-	must(t, j.Append(ctx, casework.BenchCase, 0, event("rate")))
+	must(t, j.Append(ctx, journal.BenchCase, 0, event("rate")))
 	got, mark = changed(mark)
 	check(got, []string{"a2", "b1"})
 	got, mark = changed(mark)

@@ -11,12 +11,12 @@ import (
 	"sync"
 	"testing"
 
-	"fettler/internal/casework"
+	"fettler/internal/journal"
 )
 
-// Photos runs what every implementation of casework.Photos must pass.
-func Photos(t *testing.T, open func(t *testing.T) casework.Photos) {
-	for name, test := range map[string]func(*testing.T, casework.Photos){
+// Photos runs what every implementation of journal.Files must pass.
+func Photos(t *testing.T, open func(t *testing.T) journal.Files) {
+	for name, test := range map[string]func(*testing.T, journal.Files){
 		"a picture comes back under its SHA-256": testPhotoRoundTrip,
 		"the same twice":                         testPhotoTwice,
 		"what was not kept is not there":         testPhotoMissing,
@@ -28,7 +28,7 @@ func Photos(t *testing.T, open func(t *testing.T) casework.Photos) {
 	}
 }
 
-func testPhotoRoundTrip(t *testing.T, p casework.Photos) {
+func testPhotoRoundTrip(t *testing.T, p journal.Files) {
 	for _, data := range [][]byte{{}, []byte("a picture"), bytes.Repeat([]byte{0xff, 0}, 1<<20)} {
 		hash, err := p.Put(t.Context(), data)
 		must(t, err)
@@ -44,7 +44,7 @@ func testPhotoRoundTrip(t *testing.T, p casework.Photos) {
 	}
 }
 
-func testPhotoTwice(t *testing.T, p casework.Photos) {
+func testPhotoTwice(t *testing.T, p journal.Files) {
 	a, err := p.Put(t.Context(), []byte("one"))
 	must(t, err)
 	b, err := p.Put(t.Context(), []byte("one"))
@@ -54,7 +54,7 @@ func testPhotoTwice(t *testing.T, p casework.Photos) {
 	}
 }
 
-func testPhotoMissing(t *testing.T, p casework.Photos) {
+func testPhotoMissing(t *testing.T, p journal.Files) {
 	for _, hash := range []string{strings.Repeat("0", 64), "", "ab", "../../../../etc/passwd", strings.Repeat("Z", 64), strings.Repeat("A", 64)} {
 		if _, err := p.Get(t.Context(), hash); !errors.Is(err, fs.ErrNotExist) {
 			t.Errorf("%q: %v, want fs.ErrNotExist", hash, err)
@@ -62,7 +62,7 @@ func testPhotoMissing(t *testing.T, p casework.Photos) {
 	}
 }
 
-func testPhotoCopy(t *testing.T, p casework.Photos) {
+func testPhotoCopy(t *testing.T, p journal.Files) {
 	data := []byte("one")
 	hash, err := p.Put(t.Context(), data)
 	must(t, err)
@@ -75,7 +75,7 @@ func testPhotoCopy(t *testing.T, p casework.Photos) {
 	}
 }
 
-func testPhotoCancelled(t *testing.T, p casework.Photos) {
+func testPhotoCancelled(t *testing.T, p journal.Files) {
 	ctx, cancel := context.WithCancel(t.Context())
 	cancel()
 	if _, err := p.Put(ctx, []byte("late")); !errors.Is(err, context.Canceled) {
@@ -83,7 +83,7 @@ func testPhotoCancelled(t *testing.T, p casework.Photos) {
 	}
 }
 
-func testPhotosAtOnce(t *testing.T, p casework.Photos) {
+func testPhotosAtOnce(t *testing.T, p journal.Files) {
 	var wg sync.WaitGroup
 	for i := range 16 {
 		wg.Go(func() {

@@ -1,4 +1,4 @@
-// Package storetest holds what every implementation of casework.Journal must
+// Package storetest holds what every implementation of journal.Journal must
 // pass. A store's own test calls Run with a function that opens an empty one.
 package storetest
 
@@ -14,12 +14,12 @@ import (
 
 	"github.com/google/go-cmp/cmp"
 
-	"fettler/internal/casework"
+	"fettler/internal/journal"
 )
 
 // Run runs the suite; open returns a fresh, empty journal each time.
-func Run(t *testing.T, open func(t *testing.T) casework.Journal) {
-	for name, test := range map[string]func(*testing.T, casework.Journal){
+func Run(t *testing.T, open func(t *testing.T) journal.Journal) {
+	for name, test := range map[string]func(*testing.T, journal.Journal){
 		"events come back as they went in": testRoundTrip,
 		"numbers follow on":                testNumbers,
 		"a late append is a conflict":      testConflict,
@@ -41,9 +41,9 @@ func Run(t *testing.T, open func(t *testing.T) casework.Journal) {
 
 var start = time.Date(2024, 3, 9, 18, 30, 0, 123456000, time.UTC)
 
-func event(text string) casework.Event {
+func event(text string) journal.Event {
 	data, _ := json.Marshal(map[string]string{"text": text})
-	return casework.Event{At: start, Kind: casework.KindRemarked, Who: "Ada", Version: 1, Data: data}
+	return journal.Event{At: start, Kind: "remarked", Who: "Ada", Version: 1, Data: data}
 }
 
 func must(t *testing.T, err error) {
@@ -53,39 +53,39 @@ func must(t *testing.T, err error) {
 	}
 }
 
-func read(t *testing.T, j casework.Journal, id string, after int) []casework.Event {
+func read(t *testing.T, j journal.Journal, id string, after int) []journal.Event {
 	t.Helper()
 	events, err := j.Events(context.Background(), id, after)
 	must(t, err)
 	return events
 }
 
-func testRoundTrip(t *testing.T, j casework.Journal) {
+func testRoundTrip(t *testing.T, j journal.Journal) {
 	for i, x := range []struct {
 		name string
-		e    casework.Event
+		e    journal.Event
 	}{
 		{"usual", event("hums")},
 		{"letters of all sorts", event("Öhm Ω µF – “quoted” 'single' 漢字 🔧 \\ \" % _ ; -- \n\t\u2028 end")},
 		{"a letter of value zero", event("a\x00b")},
 		{"a long text", event(strings.Repeat("long ", 40_000))},
-		{"no name", casework.Event{At: start, Kind: "opened", Version: 1, Data: json.RawMessage(`{}`)}},
-		{"fields nobody knows, numbers to the last digit", casework.Event{At: start, Kind: "from-the-future", Version: 7,
+		{"no name", journal.Event{At: start, Kind: "opened", Version: 1, Data: json.RawMessage(`{}`)}},
+		{"fields nobody knows, numbers to the last digit", journal.Event{At: start, Kind: "from-the-future", Version: 7,
 			Data: json.RawMessage(`{"b":1.0000000000000001,"a":[1,2, 3],"z":{"private":{"x":null}}, "big":12345678901234567890}`)}},
-		{"another zone", casework.Event{At: start.In(time.FixedZone("east", 5*3600+1800)), Kind: "remarked", Version: 1, Data: json.RawMessage(`{}`)}},
-		{"long ago", casework.Event{At: time.Date(1901, 1, 1, 0, 0, 0, 1000, time.UTC), Kind: "remarked", Version: 1, Data: json.RawMessage(`{}`)}},
+		{"another zone", journal.Event{At: start.In(time.FixedZone("east", 5*3600+1800)), Kind: "remarked", Version: 1, Data: json.RawMessage(`{}`)}},
+		{"long ago", journal.Event{At: time.Date(1901, 1, 1, 0, 0, 0, 1000, time.UTC), Kind: "remarked", Version: 1, Data: json.RawMessage(`{}`)}},
 	} {
 		id := fmt.Sprintf("case-%d", i)
 		must(t, j.Append(context.Background(), id, 0, x.e))
 		want := x.e
 		want.Case, want.Seq, want.At = id, 1, want.At.UTC()
-		if diff := cmp.Diff([]casework.Event{want}, read(t, j, id, 0)); diff != "" {
+		if diff := cmp.Diff([]journal.Event{want}, read(t, j, id, 0)); diff != "" {
 			t.Errorf("%s (-want +got):\n%s", x.name, diff)
 		}
 	}
 }
 
-func testNumbers(t *testing.T, j casework.Journal) {
+func testNumbers(t *testing.T, j journal.Journal) {
 	ctx := context.Background()
 	wrong := event("b")
 	wrong.Seq, wrong.Case = 99, "elsewhere"
@@ -98,21 +98,21 @@ func testNumbers(t *testing.T, j casework.Journal) {
 	}
 }
 
-func testConflict(t *testing.T, j casework.Journal) {
+func testConflict(t *testing.T, j journal.Journal) {
 	ctx := context.Background()
 	must(t, j.Append(ctx, "a", 0, event("a"), event("b")))
 	for _, after := range []int{0, 1, 3, -1} {
 		err := j.Append(ctx, "a", after, event("late"))
-		var late *casework.Conflict
+		var late *journal.Conflict
 		if !errors.As(err, &late) {
 			t.Fatalf("append after %d of 2: %v, want a conflict", after, err)
 		}
-		if diff := cmp.Diff(&casework.Conflict{Case: "a", After: after, Now: 2}, late); diff != "" {
+		if diff := cmp.Diff(&journal.Conflict{Case: "a", After: after, Now: 2}, late); diff != "" {
 			t.Error(diff)
 		}
 	}
 	err := j.Append(ctx, "new", 1, event("early"))
-	var late *casework.Conflict
+	var late *journal.Conflict
 	if !errors.As(err, &late) || late.Now != 0 {
 		t.Errorf("append after 1 of a case that is not there: %v, want a conflict", err)
 	}
@@ -121,7 +121,7 @@ func testConflict(t *testing.T, j casework.Journal) {
 	}
 }
 
-func testAllOrNothing(t *testing.T, j casework.Journal) {
+func testAllOrNothing(t *testing.T, j journal.Journal) {
 	ctx, cancel := context.WithCancel(context.Background())
 	must(t, j.Append(ctx, "a", 0, event("a")))
 	cancel()
@@ -137,9 +137,9 @@ func testAllOrNothing(t *testing.T, j casework.Journal) {
 	}
 }
 
-func testApart(t *testing.T, j casework.Journal) {
+func testApart(t *testing.T, j journal.Journal) {
 	ctx := context.Background()
-	ids := []string{casework.BenchCase, "a", "A", "a ", "a%", "case with # and ? and 'quote'", "ä"}
+	ids := []string{journal.BenchCase, "a", "A", "a ", "a%", "case with # and ? and 'quote'", "ä"}
 	for _, id := range ids {
 		must(t, j.Append(ctx, id, 0, event("of "+id)))
 	}
@@ -154,7 +154,7 @@ func testApart(t *testing.T, j casework.Journal) {
 	}
 }
 
-func testAfter(t *testing.T, j casework.Journal) {
+func testAfter(t *testing.T, j journal.Journal) {
 	must(t, j.Append(context.Background(), "a", 0, event("1"), event("2"), event("3")))
 	for after, want := range map[int][]int{0: {1, 2, 3}, 1: {2, 3}, 3: nil, 9: nil} {
 		var got []int
@@ -167,9 +167,9 @@ func testAfter(t *testing.T, j casework.Journal) {
 	}
 }
 
-func testHeads(t *testing.T, j casework.Journal) {
+func testHeads(t *testing.T, j journal.Journal) {
 	ctx := context.Background()
-	at := func(h int) casework.Event {
+	at := func(h int) journal.Event {
 		e := event("x")
 		e.At = start.Add(time.Duration(h) * time.Hour)
 		return e
@@ -180,17 +180,17 @@ func testHeads(t *testing.T, j casework.Journal) {
 	must(t, j.Append(ctx, "b", 0, at(0), at(5)))
 	must(t, j.Append(ctx, "a", 0, at(1), at(2), at(9)))
 	must(t, j.Append(ctx, "c", 0, at(5)))
-	must(t, j.Append(ctx, casework.BenchCase, 0, at(7)))
+	must(t, j.Append(ctx, journal.BenchCase, 0, at(7)))
 	got, err := j.Heads(ctx)
 	must(t, err)
 	h := func(n int) time.Time { return start.Add(time.Duration(n) * time.Hour) }
-	want := []casework.Head{{Case: "a", Seq: 3, First: h(1), Changed: h(9)}, {Case: "b", Seq: 2, First: h(0), Changed: h(5)}, {Case: "c", Seq: 1, First: h(5), Changed: h(5)}}
+	want := []journal.Head{{Case: "a", Seq: 3, First: h(1), Changed: h(9)}, {Case: "b", Seq: 2, First: h(0), Changed: h(5)}, {Case: "c", Seq: 1, First: h(5), Changed: h(5)}}
 	if diff := cmp.Diff(want, got); diff != "" {
 		t.Errorf("heads (-want +got):\n%s", diff)
 	}
 }
 
-func testCancelled(t *testing.T, j casework.Journal) {
+func testCancelled(t *testing.T, j journal.Journal) {
 	ctx, cancel := context.WithCancel(context.Background())
 	cancel()
 	if err := j.Append(ctx, "a", 0, event("a")); !errors.Is(err, context.Canceled) {
@@ -204,7 +204,7 @@ func testCancelled(t *testing.T, j casework.Journal) {
 	}
 }
 
-func testEmpty(t *testing.T, j casework.Journal) {
+func testEmpty(t *testing.T, j journal.Journal) {
 	ctx := context.Background()
 	must(t, j.Append(ctx, "a", 0))
 	heads, err := j.Heads(ctx)
@@ -214,7 +214,7 @@ func testEmpty(t *testing.T, j casework.Journal) {
 	}
 }
 
-func testCopy(t *testing.T, j casework.Journal) {
+func testCopy(t *testing.T, j journal.Journal) {
 	e := event("before")
 	must(t, j.Append(context.Background(), "a", 0, e))
 	e.Data[2] = 'X'
@@ -228,7 +228,7 @@ func testCopy(t *testing.T, j casework.Journal) {
 
 // testConcurrent has writers race for one case, each trying again after a
 // conflict, while others read: nothing is lost, doubled or out of order.
-func testConcurrent(t *testing.T, j casework.Journal) {
+func testConcurrent(t *testing.T, j journal.Journal) {
 	const writers, each = 6, 20
 	ctx := context.Background()
 	var wg sync.WaitGroup
@@ -275,11 +275,11 @@ func testConcurrent(t *testing.T, j casework.Journal) {
 }
 
 // push appends one event, however often others are faster.
-func push(ctx context.Context, j casework.Journal, id string, e casework.Event) error {
+func push(ctx context.Context, j journal.Journal, id string, e journal.Event) error {
 	after := 0
 	for {
 		err := j.Append(ctx, id, after, e)
-		var late *casework.Conflict
+		var late *journal.Conflict
 		if !errors.As(err, &late) {
 			return err
 		}

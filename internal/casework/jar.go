@@ -8,23 +8,6 @@ import (
 	"strconv"
 )
 
-// A Larder is a journal with room beside it for what can be worked out from the events,
-// so that the next process need not. All of it may be lost or thrown away at any time,
-// and whoever takes something out sees for himself that it is whole and still fits.
-type Larder interface {
-	// Store puts jars in a place, each in place of one with the same key; with anew, all
-	// that stood there goes first. All are kept or none.
-	Store(ctx context.Context, place string, anew bool, jars ...Jar) error
-	// Fetch returns the jars of a place in the order of their keys.
-	Fetch(ctx context.Context, place string) ([]Jar, error)
-}
-
-// A Jar is bytes under a key.
-type Jar struct {
-	Key  string
-	Data []byte
-}
-
 // A milestone is how far a journal had been read: the Tracker's mark, and the last event read
 // before it by name and content. A journal that has that event where it says goes on
 // from there; another one, or one put back to an earlier state, has not.

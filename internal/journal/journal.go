@@ -1,4 +1,4 @@
-package casework
+package journal
 
 import (
 	"context"
@@ -9,6 +9,9 @@ import (
 
 // BenchCase is the case-less journal that holds what is true of the whole bench: its settings.
 const BenchCase = ""
+
+// Kind is the sort of an event; casework says which there are.
+type Kind string
 
 // An Event is one thing that happened. Events are never altered or removed.
 type Event struct {
@@ -21,8 +24,7 @@ type Event struct {
 	Data    json.RawMessage `json:"data"`
 }
 
-// A Journal keeps events. It is the only thing casework asks of a store; the
-// package storetest holds what every implementation must pass.
+// A Journal keeps events. It is all that a store must be.
 type Journal interface {
 	// Append adds events to a case whose last event has the number after (0: it
 	// has none yet), numbering them after+1, after+2, …; the numbers in the
