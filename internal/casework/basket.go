@@ -10,6 +10,7 @@ import (
 
 	"fettler/internal/plan"
 	"fettler/internal/quantity"
+	"fettler/internal/shelf"
 )
 
 // A Basket is what to buy of the offers for a case, and why.
@@ -99,7 +100,7 @@ func (b *Bench) makeBasket(ctx context.Context, caseID string, k *kept) (*Basket
 	var offers []plan.Offer
 	for i, o := range k.s.c.Offers {
 		w := OfferWorth{Offer: o, Titles: []string{}, Copies: []int{}, Factor: 1, Heard: []string{}}
-		x := plan.Offer{ID: fmt.Sprint(i), Seller: sameName(o.Seller), Price: o.Price, Postage: o.Postage, Days: o.Days, Misfit: o.Misfit, Dud: o.Dud}
+		x := plan.Offer{ID: fmt.Sprint(i), Seller: shelf.SameName(o.Seller), Price: o.Price, Postage: o.Postage, Days: o.Days, Misfit: o.Misfit, Dud: o.Dud}
 		for _, id := range o.Repairs {
 			if r, ok := k.s.c.names.repairs[id]; ok {
 				x.Covers, x.Copies = append(x.Covers, r), append(x.Copies, k.s.c.copies(o, r))

@@ -5,6 +5,7 @@ import (
 
 	"fettler/internal/belief"
 	"fettler/internal/note"
+	"fettler/internal/shelf"
 )
 
 // A Case is what the events of one case amount to, given the note of its device.
@@ -23,15 +24,15 @@ type Case struct {
 	Access  int // index into Model.Access
 	Money   float64
 	Minutes float64
-	Pending bool                // repaired and not tested since
-	Works   bool                // the last trial of the whole went well, and nothing has shown or been repaired since
-	AtHand  map[int]bool        // repairs whose parts were bought and are here
-	Shelf   map[int][]ShelfPick // repairs whose parts are all on the shelf: what to take
-	Donors  map[int][]ShelfPick // what is missing for a repair and still on a board
-	Checks  map[int]int         // how often each check was done
-	Repairs map[int]int         // how often each repair was done
-	Offers  []Offer             // what can be bought, as last written down
-	Orders  []int               // events of orders outstanding
+	Pending bool                 // repaired and not tested since
+	Works   bool                 // the last trial of the whole went well, and nothing has shown or been repaired since
+	AtHand  map[int]bool         // repairs whose parts were bought and are here
+	Shelf   map[int][]shelf.Pick // repairs whose parts are all on the shelf: what to take
+	Donors  map[int][]shelf.Pick // what is missing for a repair and still on a board
+	Checks  map[int]int          // how often each check was done
+	Repairs map[int]int          // how often each repair was done
+	Offers  []Offer              // what can be bought, as last written down
+	Orders  []int                // events of orders outstanding
 
 	Settings Settings
 	Closed   *ClosedCase
@@ -41,8 +42,8 @@ type Case struct {
 
 	names  *names
 	orders map[int]Ordered
-	part   map[int][]ShelfPick // per repair, what is on the shelf of it if not all is
-	lacks  map[int][]int       // per repair, how many of each item are not on the shelf
+	part   map[int][]shelf.Pick // per repair, what is on the shelf of it if not all is
+	lacks  map[int][]int        // per repair, how many of each item are not on the shelf
 	rework atBoard
 	proof  proof
 	trials []trial      // of the whole

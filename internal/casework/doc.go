@@ -77,10 +77,9 @@
 //
 // # The shelf and buying
 //
-// The shelf (shelf.go) is what the events of BenchCase about parts amount to; a line is
-// named by the event that stocked it. For which repairs of a case everything is there
-// is worked out when the case is (shelf_pick.go): the planner reckons those parts with
-// no money and no days. A repair says in its own event what it took, and followShelf
+// What the shelf is, is package shelf's; here are the deeds that write to it. For which
+// repairs of a case everything is there is worked out when the case is (shelf_case.go):
+// the planner reckons those parts with no money and no days. A repair says in its own event what it took, and followShelf
 // brings the shelf in line with it, also when it is undone. What can be bought for a
 // case is one event (offer.go); Basket puts the planner's choice into words. Shopping
 // asks the planner, per open case, what having the parts of a repair here is worth.

@@ -2,7 +2,9 @@ package casework
 
 import (
 	"encoding/json"
-	"fmt"
+
+	"fettler/internal/journal"
+	"fettler/internal/shelf"
 )
 
 // An effect is what has become of one event: its payload after corrections, and
@@ -46,7 +48,7 @@ func effects(events []Event) []effect {
 // amendable tells the kinds whose payload can be corrected.
 func amendable(k Kind) bool {
 	switch k {
-	case KindCorrected, KindUndone, KindReopened, KindStocked, KindMoved, KindUsed, KindCounted, KindRenamed:
+	case KindCorrected, KindUndone, KindReopened, shelf.KindStocked, shelf.KindMoved, shelf.KindUsed, shelf.KindCounted, shelf.KindRenamed:
 		return false
 	}
 	return known(k)
@@ -58,16 +60,12 @@ func known(k Kind) bool {
 		KindRemarked, KindPhotographed, KindCorrected, KindUndone, KindSettled, KindClosed, KindReopened:
 		return true
 	}
-	return reworkKind(k) || proofKind(k) || shareKind(k) || shelfKind(k) || k == KindOffered
+	return reworkKind(k) || proofKind(k) || shareKind(k) || shelf.IsKind(k) || k == KindOffered
 }
 
 // decode reads a payload. Fields it does not know stay in the event untouched.
 func decode[T any](e Event, data json.RawMessage) (T, error) {
-	var p T
-	if err := json.Unmarshal(data, &p); err != nil {
-		return p, &Error{Code: StoreFail, Text: fmt.Sprintf("event %d of case %q cannot be read", e.Seq, e.Case), Next: "restore the file from a copy", Err: err}
-	}
-	return p, nil
+	return journal.Decode[T](e, data)
 }
 
 func with[T any](e Event, data json.RawMessage, do func(T)) error {

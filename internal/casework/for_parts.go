@@ -20,19 +20,7 @@ func (b *Bench) SearchShelf(ctx context.Context, onBoards bool, req fit.Requirem
 	if err != nil {
 		return fit.Result{}, nil, err
 	}
-	r, err := s.rackOf(onBoards)
-	if err != nil {
-		return fit.Result{}, nil, err
-	}
-	res, err := r.fit.Search(ctx, req, o)
-	if err != nil {
-		return fit.Result{}, nil, err
-	}
-	lines := make([]stock.Kept, len(res.Judgements))
-	for i, j := range res.Judgements {
-		lines[i] = s.at(j.Candidate.Name).kept() // the rack is of the lines of this shelf
-	}
-	return res, lines, nil
+	return s.Search(ctx, onBoards, req, o)
 }
 
 // PartsAtHand lists the loose parts of some kinds, in the order they came in.
@@ -42,9 +30,9 @@ func (b *Bench) PartsAtHand(ctx context.Context, kinds ...part.Kind) ([]stock.Ke
 		return nil, err
 	}
 	var out []stock.Kept
-	for _, l := range s.lines {
+	for _, l := range s.Lines() {
 		if l.Count > 0 && l.From != stock.OnBoard && slices.Contains(kinds, part.Kind(l.Kind)) {
-			out = append(out, l.kept())
+			out = append(out, l.Kept())
 		}
 	}
 	return out, nil

@@ -10,6 +10,7 @@ import (
 	"fettler/internal/note"
 	"fettler/internal/part/fit"
 	"fettler/internal/part/stock"
+	"fettler/internal/shelf"
 )
 
 // KindOffered is what can be bought for a case: Offered.
@@ -161,13 +162,13 @@ func (c *Case) repairsCalled(name string) []int {
 	if r, ok := c.names.repairs[name]; ok {
 		return []int{r}
 	}
-	key := sameName(name)
+	key := shelf.SameName(name)
 	for _, fits := range []func(*note.Repair) bool{
-		func(x *note.Repair) bool { return sameName(x.Title) == key },
+		func(x *note.Repair) bool { return shelf.SameName(x.Title) == key },
 		func(x *note.Repair) bool {
-			return slices.ContainsFunc(x.Buys, func(b note.Item) bool { return sameName(b.What) == key })
+			return slices.ContainsFunc(x.Buys, func(b note.Item) bool { return shelf.SameName(b.What) == key })
 		},
-		func(x *note.Repair) bool { return strings.Contains(sameName(x.Title), key) },
+		func(x *note.Repair) bool { return strings.Contains(shelf.SameName(x.Title), key) },
 	} {
 		var out []int
 		for r := range c.Model.Repairs {
@@ -192,7 +193,7 @@ func timesOver(what string, items []note.Item) int {
 		n := 0
 		for _, p := range strings.Split(what, "+") {
 			count, piece := stock.SplitCount(strings.TrimSpace(p))
-			if strings.Contains(sameName(piece), sameName(it.What)) || meets(piece, it.What) {
+			if strings.Contains(shelf.SameName(piece), shelf.SameName(it.What)) || meets(piece, it.What) {
 				n += count
 			}
 		}

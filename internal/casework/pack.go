@@ -16,6 +16,7 @@ import (
 	"strings"
 
 	"fettler/internal/journal"
+	"fettler/internal/shelf"
 )
 
 // A pack is a zip file: bench.json says what it is, journal.jsonl holds every
@@ -265,7 +266,7 @@ func packedEvents(data []byte) (map[string][]Event, []string, error) {
 	for id, events := range cases { // what cannot be projected must not get in
 		_, err := project(nil, namesOf(nil), nil, events)
 		if err == nil && id == BenchCase {
-			_, err = makeShelf(events, map[int]*stocking{})
+			_, err = readShelf(new(shelf.Reader), events)
 		}
 		if err != nil {
 			return nil, nil, &Error{Code: BadInput, Text: "the journal in the pack makes no sense: " + firstSentence(err), Next: "give the file as it was packed", Err: err}

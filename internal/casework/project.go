@@ -8,6 +8,7 @@ import (
 
 	"fettler/internal/belief"
 	"fettler/internal/note"
+	"fettler/internal/shelf"
 )
 
 // DeviceOf returns the ID of the note a case is about, "" if there is none.
@@ -34,7 +35,7 @@ func Project(m *note.Model, bench, events []Event) (*Case, error) {
 	if err != nil {
 		return nil, err
 	}
-	s, err := makeShelf(bench, map[int]*stocking{})
+	s, err := readShelf(new(shelf.Reader), bench)
 	if err != nil {
 		return nil, err
 	}

@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"fettler/internal/part/stock"
+	"fettler/internal/shelf"
 )
 
 // Salvage is what a device that was kept for parts has to give.
@@ -14,7 +15,7 @@ type Salvage struct {
 	Case  string        `json:"case"`
 	Title string        `json:"title"`
 	Parts []SalvagePart `json:"parts"`
-	Done  []ShelfLine   `json:"done"` // noted on the shelf already
+	Done  []shelf.Shown `json:"done"` // noted on the shelf already
 }
 
 // A SalvagePart is a part of the device.
@@ -47,14 +48,14 @@ func (b *Bench) SalvageOf(ctx context.Context, caseID string) (*Salvage, error) 
 	if c.Closed == nil || c.Closed.Verdict != KeptForParts {
 		return nil, fail(BadInput, "close it so first", "this device was not kept for parts")
 	}
-	out := &Salvage{Case: caseID, Title: c.title(), Parts: []SalvagePart{}, Done: []ShelfLine{}}
+	out := &Salvage{Case: caseID, Title: c.title(), Parts: []SalvagePart{}, Done: []shelf.Shown{}}
 	s, _, err := b.shelf(ctx)
 	if err != nil {
 		return nil, err
 	}
-	for _, l := range s.lines {
-		if l.kase == caseID && l.Count > 0 {
-			out.Done = append(out.Done, l.shown())
+	for _, l := range s.Lines() {
+		if l.Case == caseID && l.Count > 0 {
+			out.Done = append(out.Done, l.Shown())
 		}
 	}
 	if c.Model == nil {
@@ -111,7 +112,7 @@ func (b *Bench) Salvage(ctx context.Context, caseID string, in Salvaging) (Shelf
 	if err != nil {
 		return ShelfReceipt{}, err
 	}
-	p := Stocked{Case: caseID}
+	p := shelf.Stocked{Case: caseID}
 	for _, x := range from.Parts {
 		n, ok := in.Parts[x.Part]
 		if !ok {
@@ -132,6 +133,6 @@ func (b *Bench) Salvage(ctx context.Context, caseID string, in Salvaging) (Shelf
 	if len(p.Lines) == 0 {
 		return ShelfReceipt{}, fail(BadInput, "tick what is worth taking off one day", "no part was chosen")
 	}
-	at, err := b.writeShelf(ctx, in.By, func(*shelf, []Event) (Kind, []any, error) { return KindStocked, []any{p}, nil })
-	return ShelfReceipt{Event: at, Line: lineID(at, 0), Words: strings.TrimSpace(fmt.Sprintf("noted %d parts on the board of %s", len(p.Lines), from.Title))}, err
+	at, err := b.writeShelf(ctx, in.By, func(*shelf.Shelf, []Event) (Kind, []any, error) { return shelf.KindStocked, []any{p}, nil })
+	return ShelfReceipt{Event: at, Line: shelf.LineID(at, 0), Words: strings.TrimSpace(fmt.Sprintf("noted %d parts on the board of %s", len(p.Lines), from.Title))}, err
 }

@@ -9,6 +9,7 @@ import (
 	"fettler/internal/note"
 	"fettler/internal/plan"
 	"fettler/internal/quantity"
+	"fettler/internal/shelf"
 )
 
 // moves fills in what to do next.
@@ -76,7 +77,7 @@ func (s *sheet) card(r plan.Ranked) Card {
 
 func (s *sheet) trial(r plan.Ranked) Step {
 	at := trialLevel(s.k.m, s.c.Access, s.c.Settings.shut())
-	x := Step{Title: "Try the whole device", Minutes: r.Cost.Minutes, Access: s.c.level(at), Live: true, With: []string{}, First: []Level{}, Back: s.someLevels(pathBack(s.k.m, s.c.Access, at)), Shelf: []ShelfPick{}, Partly: []ShelfPick{}, Donors: []ShelfPick{},
+	x := Step{Title: "Try the whole device", Minutes: r.Cost.Minutes, Access: s.c.level(at), Live: true, With: []string{}, First: []Level{}, Back: s.someLevels(pathBack(s.k.m, s.c.Access, at)), Shelf: []shelf.Pick{}, Partly: []shelf.Pick{}, Donors: []shelf.Pick{},
 		Fields: []Field{}, Buys: []Item{}, Clears: []Chance{},
 		How: "Put it together as far as it takes, power it up, and look for every symptom it came with and for new ones."}
 	if len(x.Back) > 0 {
@@ -93,7 +94,7 @@ func (s *sheet) trial(r plan.Ranked) Step {
 }
 
 func (s *sheet) stop() Step {
-	x := Step{Title: "Leave off", How: "Pass it on to somebody who wants it, keep it for parts, or take it to a collection point. Write down how far you came.", Shelf: []ShelfPick{}, Partly: []ShelfPick{}, Donors: []ShelfPick{},
+	x := Step{Title: "Leave off", How: "Pass it on to somebody who wants it, keep it for parts, or take it to a collection point. Write down how far you came.", Shelf: []shelf.Pick{}, Partly: []shelf.Pick{}, Donors: []shelf.Pick{},
 		With: []string{}, First: []Level{}, Back: []Level{}, Cautions: []Caution{}, Around: cautions(s.k.m.Hazards), Fields: []Field{}, Buys: []Item{}, Clears: []Chance{}, Been: true}
 	if s.limits().Sealed { // whoever takes it over must know
 		x.Cautions, x.Around = x.Around, []Caution{}

@@ -1,9 +1,11 @@
 package casework
 
+import "fettler/internal/shelf"
+
 func (s *sheet) check(i int) Step {
 	x := &s.k.m.Checks[i]
 	out := Step{ID: x.ID, Title: x.Title, Unit: s.unit(x.Unit), How: x.How, With: list(x.With), Minutes: x.Minutes, Access: s.c.level(x.Access), First: s.first(x.Access), Back: s.back(x.Access, x.Live),
-		Live: x.Live, Harm: x.Harm, Fields: []Field{}, Buys: []Item{}, Clears: []Chance{}, Shelf: []ShelfPick{}, Partly: []ShelfPick{}, Donors: []ShelfPick{}, Times: s.c.Checks[i]}
+		Live: x.Live, Harm: x.Harm, Fields: []Field{}, Buys: []Item{}, Clears: []Chance{}, Shelf: []shelf.Pick{}, Partly: []shelf.Pick{}, Donors: []shelf.Pick{}, Times: s.c.Checks[i]}
 	s.caution(&out, x.Hazards, x.Access)
 	for _, f := range x.Findings {
 		out.Fields = append(out.Fields, s.field(f))
@@ -15,10 +17,10 @@ func (s *sheet) repair(i int) Step {
 	x := &s.k.m.Repairs[i]
 	out := Step{ID: x.ID, Title: x.Title, Unit: s.unit(x.Unit), How: x.How, With: list(x.With), Minutes: x.Minutes, Money: x.Price, Days: x.Days, Access: s.c.level(x.Access),
 		First: s.first(x.Access), Back: s.back(x.Access, x.Live), Live: x.Live, Harm: x.Harm, Fields: []Field{}, Buys: []Item{}, Clears: []Chance{},
-		Times: s.c.Repairs[i], AtHand: s.c.atHand(i), Shelf: append([]ShelfPick{}, s.c.Shelf[i]...), Partly: append([]ShelfPick{}, s.c.part[i]...), Donors: append([]ShelfPick{}, s.c.Donors[i]...)}
+		Times: s.c.Repairs[i], AtHand: s.c.atHand(i), Shelf: append([]shelf.Pick{}, s.c.Shelf[i]...), Partly: append([]shelf.Pick{}, s.c.part[i]...), Donors: append([]shelf.Pick{}, s.c.Donors[i]...)}
 	s.caution(&out, x.Hazards, x.Access)
 	if s.c.AtHand[i] { // bought for it: the shelf is left alone
-		out.Shelf, out.Partly, out.Donors = []ShelfPick{}, []ShelfPick{}, []ShelfPick{}
+		out.Shelf, out.Partly, out.Donors = []shelf.Pick{}, []shelf.Pick{}, []shelf.Pick{}
 	}
 	if out.AtHand {
 		out.Money, out.Days = 0, 0

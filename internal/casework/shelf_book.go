@@ -4,6 +4,8 @@ import (
 	"context"
 	"encoding/json"
 	"slices"
+
+	"fettler/internal/shelf"
 )
 
 // A Took is what a repair took from the shelf.
@@ -15,7 +17,7 @@ type Took struct {
 }
 
 // took lists what picks take.
-func took(picks []ShelfPick) []Took {
+func took(picks []shelf.Pick) []Took {
 	var out []Took
 	for _, p := range picks {
 		out = append(out, Took{p.Line, p.Count, p.Name, p.Place})
@@ -96,14 +98,14 @@ func (b *Bench) followShelf(ctx context.Context, caseID string, back int, by By)
 	if len(debts) == 0 {
 		return nil
 	}
-	_, err = b.writeShelf(ctx, by, func(_ *shelf, bench []Event) (Kind, []any, error) {
+	_, err = b.writeShelf(ctx, by, func(_ *shelf.Shelf, bench []Event) (Kind, []any, error) {
 		undo, _ := settleDebts(caseID, debts, bench, back)
 		return KindUndone, undo, nil
 	})
 	if err == nil {
-		_, err = b.writeShelf(ctx, by, func(_ *shelf, bench []Event) (Kind, []any, error) {
+		_, err = b.writeShelf(ctx, by, func(_ *shelf.Shelf, bench []Event) (Kind, []any, error) {
 			_, use := settleDebts(caseID, debts, bench, back)
-			return KindUsed, use, nil
+			return shelf.KindUsed, use, nil
 		})
 	}
 	return err
@@ -126,10 +128,10 @@ func settleDebts(caseID string, debts []shelfDebt, bench []Event, back int) (und
 	eff := effects(bench)
 	live, void := map[int][]int{}, map[int][]int{}
 	for i, e := range bench {
-		if e.Kind != KindUsed {
+		if e.Kind != shelf.KindUsed {
 			continue
 		}
-		if p, err := decode[Used](e, e.Data); err == nil && p.Case == caseID && p.Event > 0 {
+		if p, err := decode[shelf.Used](e, e.Data); err == nil && p.Case == caseID && p.Event > 0 {
 			if eff[i].void {
 				void[p.Event] = append(void[p.Event], eff[i].voidBy)
 			} else {
@@ -145,7 +147,7 @@ func settleDebts(caseID string, debts []shelfDebt, bench []Event, back int) (und
 			}
 		case len(live[d.event])+len(void[d.event]) == 0:
 			for _, t := range d.takes {
-				use = append(use, Used{Line: t.Line, Count: t.Count, Case: caseID, Event: d.event, What: d.what})
+				use = append(use, shelf.Used{Line: t.Line, Count: t.Count, Case: caseID, Event: d.event, What: d.what})
 			}
 		case d.event == back && len(live[d.event]) == 0:
 			slices.Sort(void[d.event])

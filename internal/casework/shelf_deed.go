@@ -5,11 +5,11 @@ import (
 	"errors"
 	"fmt"
 	"slices"
-	"strings"
 
 	"fettler/internal/journal"
 	"fettler/internal/part"
 	"fettler/internal/part/stock"
+	"fettler/internal/shelf"
 )
 
 // Stocking puts parts of one sort on the shelf. Name is read for its figures: "electrolytic 470 µF 25 V".
@@ -56,7 +56,7 @@ type ShelfReceipt struct {
 }
 
 // A shelfDraft makes the payloads of one or more events of the same kind.
-type shelfDraft func(s *shelf, bench []Event) (Kind, []any, error)
+type shelfDraft func(s *shelf.Shelf, bench []Event) (Kind, []any, error)
 
 // writeShelf appends what the draft makes to the journal of the bench, all or nothing.
 func (b *Bench) writeShelf(ctx context.Context, by By, draft shelfDraft) (first int, err error) {
@@ -97,26 +97,26 @@ func (b *Bench) Stock(ctx context.Context, in Stocking) (ShelfReceipt, error) {
 	if err != nil {
 		return ShelfReceipt{}, err
 	}
-	at, err := b.writeShelf(ctx, in.By, func(*shelf, []Event) (Kind, []any, error) {
-		return KindStocked, []any{Stocked{Lines: []StockLine{l}}}, nil
+	at, err := b.writeShelf(ctx, in.By, func(*shelf.Shelf, []Event) (Kind, []any, error) {
+		return shelf.KindStocked, []any{shelf.Stocked{Lines: []shelf.StockLine{l}}}, nil
 	})
-	return ShelfReceipt{at, lineID(at, 0), stockedWords(Stocked{Lines: []StockLine{l}})}, err
+	return ShelfReceipt{at, shelf.LineID(at, 0), shelf.Stocked{Lines: []shelf.StockLine{l}}.Words()}, err
 }
 
-func (in Stocking) line() (StockLine, error) {
+func (in Stocking) line() (shelf.StockLine, error) {
 	var l stock.Line
 	name, err := text(in.Name, stock.MostText, "what it is")
 	if err == nil && name == "" {
 		err = fail(BadInput, "write it as on the drawer, such as: electrolytic 470 µF 25 V", "nothing says what it is")
 	}
 	if err != nil {
-		return StockLine{}, err
+		return shelf.StockLine{}, err
 	}
 	p := stock.Read(name)
 	if in.Kind != "" {
 		k, err := part.ParseKind(in.Kind)
 		if err != nil {
-			return StockLine{}, &Error{Code: BadInput, Text: err.Error(), Next: "or leave the kind out", Err: err}
+			return shelf.StockLine{}, &Error{Code: BadInput, Text: err.Error(), Next: "or leave the kind out", Err: err}
 		}
 		if p.Kind != k {
 			p = stock.Read(string(k) + " " + name)
@@ -130,10 +130,10 @@ func (in Stocking) line() (StockLine, error) {
 		}
 	}
 	if err := oneOf(l.From, stock.Origins(), false, "origin"); err != nil {
-		return StockLine{}, err
+		return shelf.StockLine{}, err
 	}
 	if l.Count < 1 || l.Count > stock.MostCount {
-		return StockLine{}, fail(BadInput, fmt.Sprintf("give a number from 1 to %d", stock.MostCount), "%d is no number of pieces", l.Count)
+		return shelf.StockLine{}, fail(BadInput, fmt.Sprintf("give a number from 1 to %d", stock.MostCount), "%d is no number of pieces", l.Count)
 	}
 	for _, x := range []struct {
 		to   *string
@@ -141,32 +141,29 @@ func (in Stocking) line() (StockLine, error) {
 		what string
 	}{{&l.Place, in.Place, "the place"}, {&l.Board, in.Board, "the board"}, {&l.Note, in.Note, "the note"}} {
 		if *x.to, err = text(x.from, maxLabel, x.what); err != nil {
-			return StockLine{}, err
+			return shelf.StockLine{}, err
 		}
 	}
-	return stockLine(l), nil
+	return shelf.NewStockLine(l), nil
 }
 
-// line finds a line by its ID.
-func (s *shelf) line(id string) (*stocked, error) {
-	l := s.at(strings.ToLower(strings.TrimSpace(id)))
-	if l == nil {
-		return nil, fail(NotFound, "look at the shelf", "the shelf has no line %q", clip(id))
-	}
-	return l, nil
-}
+// A lineDeed is the payload of an event about one line.
+type lineDeed interface{ Words(name string) string }
 
 // about writes one event about one line.
-func (b *Bench) about(ctx context.Context, by By, id string, kind Kind, draft func(*stocked) (any, error)) (ShelfReceipt, error) {
+func (b *Bench) about(ctx context.Context, by By, id string, kind Kind, draft func(*shelf.Line) (lineDeed, error)) (ShelfReceipt, error) {
 	var r ShelfReceipt
-	at, err := b.writeShelf(ctx, by, func(s *shelf, _ []Event) (Kind, []any, error) {
-		l, err := s.line(id)
+	at, err := b.writeShelf(ctx, by, func(s *shelf.Shelf, _ []Event) (Kind, []any, error) {
+		l, err := s.Find(id)
 		if err != nil {
 			return "", nil, err
 		}
 		p, err := draft(l)
-		r.Line, r.Words = l.id, shelfWords(kind, p, l.Name)
-		return kind, []any{p}, err
+		if err != nil {
+			return "", nil, err
+		}
+		r.Line, r.Words = l.ID, p.Words(l.Name)
+		return kind, []any{p}, nil
 	})
 	r.Event = at
 	return r, err
@@ -181,8 +178,8 @@ func (b *Bench) MoveLine(ctx context.Context, in Moving) (ShelfReceipt, error) {
 	if err != nil {
 		return ShelfReceipt{}, err
 	}
-	return b.about(ctx, in.By, in.Line, KindMoved, func(l *stocked) (any, error) {
-		return Moved{Line: l.id, Place: place, Off: in.Off && l.From == stock.OnBoard}, nil
+	return b.about(ctx, in.By, in.Line, shelf.KindMoved, func(l *shelf.Line) (lineDeed, error) {
+		return shelf.Moved{Line: l.ID, Place: place, Off: in.Off && l.From == stock.OnBoard}, nil
 	})
 }
 
@@ -201,11 +198,11 @@ func (b *Bench) UseLine(ctx context.Context, in Using) (ShelfReceipt, error) {
 	if in.Count == 0 {
 		n = 1
 	}
-	return b.about(ctx, in.By, in.Line, KindUsed, func(l *stocked) (any, error) {
+	return b.about(ctx, in.By, in.Line, shelf.KindUsed, func(l *shelf.Line) (lineDeed, error) {
 		if n < 1 || n > l.Count {
 			return nil, fail(BadInput, "count them and write the number down", "%d cannot be taken, there are %d", in.Count, l.Count)
 		}
-		return Used{Line: l.id, Count: n, Case: in.Case, What: what}, nil
+		return shelf.Used{Line: l.ID, Count: n, Case: in.Case, What: what}, nil
 	})
 }
 
@@ -214,7 +211,7 @@ func (b *Bench) CountLine(ctx context.Context, in Counting) (ShelfReceipt, error
 	if in.Count < 0 || in.Count > stock.MostCount {
 		return ShelfReceipt{}, fail(BadInput, fmt.Sprintf("give a number from 0 to %d", stock.MostCount), "%d is no number of pieces", in.Count)
 	}
-	return b.about(ctx, in.By, in.Line, KindCounted, func(l *stocked) (any, error) { return Counted{Line: l.id, Count: in.Count}, nil })
+	return b.about(ctx, in.By, in.Line, shelf.KindCounted, func(l *shelf.Line) (lineDeed, error) { return shelf.Counted{Line: l.ID, Count: in.Count}, nil })
 }
 
 // Renaming says what a line really is; fields as in Stocking. What is empty is empty from now on.
@@ -235,14 +232,14 @@ func (b *Bench) RenameLine(ctx context.Context, in Renaming) (ShelfReceipt, erro
 		return ShelfReceipt{}, err
 	}
 	is.Count = 0
-	return b.about(ctx, in.By, in.Line, KindRenamed, func(l *stocked) (any, error) { return Renamed{Line: l.id, Is: is}, nil })
+	return b.about(ctx, in.By, in.Line, shelf.KindRenamed, func(l *shelf.Line) (lineDeed, error) { return shelf.Renamed{Line: l.ID, Is: is}, nil })
 }
 
 // UndoShelf takes an event of the shelf back, of a list all its events; an undoing
 // can be undone. Event 0 is the latest that counts.
 func (b *Bench) UndoShelf(ctx context.Context, event int, by By) (ShelfReceipt, error) {
 	var words string
-	at, err := b.writeShelf(ctx, by, func(_ *shelf, bench []Event) (Kind, []any, error) {
+	at, err := b.writeShelf(ctx, by, func(_ *shelf.Shelf, bench []Event) (Kind, []any, error) {
 		all, err := undoes(bench, event)
 		var out []any
 		for _, n := range all {
@@ -267,14 +264,14 @@ func undoes(bench []Event, event int) ([]int, error) {
 			i = p.Event - 1
 			e = bench[i]
 		}
-		if shelfKind(e.Kind) {
+		if shelf.IsKind(e.Kind) {
 			return i
 		}
 		return -1
 	}
 	if event == 0 {
 		for i := len(bench) - 1; i >= 0 && event == 0; i-- {
-			if shelfKind(bench[i].Kind) && !eff[i].void {
+			if shelf.IsKind(bench[i].Kind) && !eff[i].void {
 				event = i + 1
 			}
 		}
@@ -303,10 +300,10 @@ func undoes(bench []Event, event int) ([]int, error) {
 
 // batchOf is the list that an event belongs to, "" if none.
 func batchOf(e Event) string {
-	if e.Kind != KindStocked {
+	if e.Kind != shelf.KindStocked {
 		return ""
 	}
-	p, err := decode[Stocked](e, e.Data)
+	p, err := decode[shelf.Stocked](e, e.Data)
 	if err != nil {
 		return ""
 	}

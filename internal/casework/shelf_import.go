@@ -8,6 +8,7 @@ import (
 	"slices"
 
 	"fettler/internal/part/stock"
+	"fettler/internal/shelf"
 )
 
 // A ListDraft is a list that has been read but not put on the shelf.
@@ -17,7 +18,7 @@ type ListDraft struct {
 	Headings []string      `json:"headings"`
 	Columns  []string      `json:"columns"`  // what each column holds; "" nothing
 	Sample   [][]string    `json:"sample"`   // the first lines as they stand
-	Preview  []ShelfLine   `json:"preview"`  // the first lines as they were read
+	Preview  []shelf.Shown `json:"preview"`  // the first lines as they were read
 	Lines    int           `json:"lines"`    // of the file
 	Good     int           `json:"good"`     // lines that can be taken
 	Unread   int           `json:"unread"`   // of these, whose name says no value
@@ -90,7 +91,7 @@ func (b *Bench) draft(token string) (*listDraft, error) {
 }
 
 func (d *listDraft) show(columns []string) *ListDraft {
-	out := &ListDraft{Token: d.token, File: d.file, Headings: d.list.Headings, Columns: columns, Sample: d.list.Sample(4), Preview: []ShelfLine{}, Troubles: []ListTrouble{}, Lines: d.list.Len()}
+	out := &ListDraft{Token: d.token, File: d.file, Headings: d.list.Headings, Columns: columns, Sample: d.list.Sample(4), Preview: []shelf.Shown{}, Troubles: []ListTrouble{}, Lines: d.list.Len()}
 	lines, troubles, err := d.list.Take(columns)
 	if err != nil {
 		out.Problem = err.Error()
@@ -103,7 +104,7 @@ func (d *listDraft) show(columns []string) *ListDraft {
 		}
 	}
 	for _, l := range lines[:min(4, len(lines))] {
-		out.Preview = append(out.Preview, (&stocked{StockLine: stockLine(l)}).shown())
+		out.Preview = append(out.Preview, (&shelf.Line{StockLine: shelf.NewStockLine(l)}).Shown())
 	}
 	for _, t := range troubles[:min(mostTroubles, len(troubles))] {
 		out.Troubles = append(out.Troubles, ListTrouble{t.Line, t.Text})
@@ -135,18 +136,18 @@ func (b *Bench) TakeList(ctx context.Context, token string, columns []string, le
 	batch := hex.EncodeToString(raw[:])
 	var payloads []any
 	for part := range slices.Chunk(lines, linesEach) {
-		p := Stocked{Batch: batch, File: d.file}
+		p := shelf.Stocked{Batch: batch, File: d.file}
 		for _, l := range part {
-			p.Lines = append(p.Lines, stockLine(l))
+			p.Lines = append(p.Lines, shelf.NewStockLine(l))
 		}
 		payloads = append(payloads, p)
 	}
-	at, err := b.writeShelf(ctx, by, func(*shelf, []Event) (Kind, []any, error) { return KindStocked, payloads, nil })
+	at, err := b.writeShelf(ctx, by, func(*shelf.Shelf, []Event) (Kind, []any, error) { return shelf.KindStocked, payloads, nil })
 	if err != nil {
 		return ShelfReceipt{}, err
 	}
 	b.shelves.mu.Lock()
 	b.shelves.drafts = slices.DeleteFunc(b.shelves.drafts, func(x *listDraft) bool { return x == d })
 	b.shelves.mu.Unlock()
-	return ShelfReceipt{Event: at, Line: lineID(at, 0), Words: joined(" from the list ", fmt.Sprintf("stocked %d lines", len(lines)), d.file)}, nil
+	return ShelfReceipt{Event: at, Line: shelf.LineID(at, 0), Words: joined(" from the list ", fmt.Sprintf("stocked %d lines", len(lines)), d.file)}, nil
 }

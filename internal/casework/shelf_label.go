@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"fettler/internal/part/stock"
+	"fettler/internal/shelf"
 )
 
 // What labels are for.
@@ -46,8 +47,8 @@ func (b *Bench) Labels(ctx context.Context, a LabelAsk) ([]LabelText, error) {
 	var err error
 	switch a.What {
 	case LabelPlaces, LabelParts:
-		var page *ShelfPage
-		if page, err = b.Shelf(ctx, ShelfAsk{Text: a.Text, Place: a.Place, Most: mostLabelled}); err == nil {
+		var page *shelf.List
+		if page, err = b.Shelf(ctx, shelf.Ask{Text: a.Text, Place: a.Place, Most: mostLabelled}); err == nil {
 			out = shelfLabels(a, page)
 		}
 	case LabelDevices, LabelBags:
@@ -78,7 +79,7 @@ func labelText(path, title string, code []string, lines ...string) LabelText {
 	return out
 }
 
-func shelfLabels(a LabelAsk, page *ShelfPage) []LabelText {
+func shelfLabels(a LabelAsk, page *shelf.List) []LabelText {
 	var out []LabelText
 	if a.What == LabelPlaces {
 		for _, p := range page.Places {

@@ -5,6 +5,8 @@ import (
 	"slices"
 	"strings"
 	"time"
+
+	"fettler/internal/shelf"
 )
 
 // A ShelfEntry is one thing written about the shelf; a list is one entry.
@@ -26,11 +28,11 @@ func (b *Bench) ShelfLog(ctx context.Context, line string, most int) ([]ShelfEnt
 		return nil, err
 	}
 	if line != "" {
-		l, err := s.line(line)
+		l, err := s.Find(line)
 		if err != nil {
 			return nil, err
 		}
-		line = l.id
+		line = l.ID
 	}
 	eff := effects(bench)
 	out := []ShelfEntry{}
@@ -55,46 +57,43 @@ func (b *Bench) ShelfLog(ctx context.Context, line string, most int) ([]ShelfEnt
 
 // entryOf says an event in words, which lines it is about, and which list it belongs to;
 // "" if it is none of the shelf.
-func (b *Bench) entryOf(s *shelf, bench []Event, e Event) (words string, about []string, batch string) {
+func (b *Bench) entryOf(s *shelf.Shelf, bench []Event, e Event) (words string, about []string, batch string) {
 	name := func(id string) string {
-		if l := s.at(id); l != nil {
+		if l := s.At(id); l != nil {
 			return l.Name
 		}
 		return "line " + id
 	}
-	one := func(id string, p any) { words, about = shelfWords(e.Kind, p, name(id)), []string{id} }
+	one := func(id string, p lineDeed) { words, about = p.Words(name(id)), []string{id} }
 	switch e.Kind {
-	case KindStocked:
+	case shelf.KindStocked:
 		b.shelves.mu.Lock()
-		p := b.shelves.read[e.Seq]
+		p, err := b.shelves.reader.Stocked(e)
 		b.shelves.mu.Unlock()
-		if p == nil { // never counted
-			var err error
-			if p, err = readStocking(e); err != nil {
-				return "", nil, ""
-			}
+		if err != nil {
+			return "", nil, ""
 		}
-		for i := range p.lines {
-			about = append(about, lineID(e.Seq, i))
+		for i := range p.Lines {
+			about = append(about, shelf.LineID(e.Seq, i))
 		}
-		words, batch = stockedWords(p.Stocked), p.Batch
+		words, batch = p.Words(), p.Batch
 		if batch != "" {
 			words = joined(" from the list ", "stocked parts", p.File)
 		}
-	case KindMoved:
-		if p, err := decode[Moved](e, e.Data); err == nil {
+	case shelf.KindMoved:
+		if p, err := decode[shelf.Moved](e, e.Data); err == nil {
 			one(p.Line, p)
 		}
-	case KindUsed:
-		if p, err := decode[Used](e, e.Data); err == nil {
+	case shelf.KindUsed:
+		if p, err := decode[shelf.Used](e, e.Data); err == nil {
 			one(p.Line, p)
 		}
-	case KindCounted:
-		if p, err := decode[Counted](e, e.Data); err == nil {
+	case shelf.KindCounted:
+		if p, err := decode[shelf.Counted](e, e.Data); err == nil {
 			one(p.Line, p)
 		}
-	case KindRenamed:
-		if p, err := decode[Renamed](e, e.Data); err == nil {
+	case shelf.KindRenamed:
+		if p, err := decode[shelf.Renamed](e, e.Data); err == nil {
 			one(p.Line, p)
 		}
 	case KindUndone:

@@ -8,6 +8,7 @@ import (
 
 	"fettler/internal/casework"
 	"fettler/internal/partdesk"
+	"fettler/internal/shelf"
 	"fettler/internal/store/memory"
 )
 
@@ -51,11 +52,11 @@ func TestAShelfFollowedIsTheJournals(t *testing.T) {
 			case 8:
 				_, _ = b.RenameLine(ctx, casework.Renaming{Line: line(), Name: name()})
 			case 7:
-				_, _ = b.Shelf(ctx, casework.ShelfAsk{Text: "drawer"}) // works texts out that the next event may change
+				_, _ = b.Shelf(ctx, shelf.Ask{Text: "drawer"}) // works texts out that the next event may change
 			}
 		}
 		again := bench()
-		for _, a := range []casework.ShelfAsk{{Gone: true}, {Text: "drawer 2", Gone: true}, {Text: "470"}} {
+		for _, a := range []shelf.Ask{{Gone: true}, {Text: "drawer 2", Gone: true}, {Text: "470"}} {
 			got, err := b.Shelf(ctx, a)
 			if err != nil {
 				r.Fatal(err)

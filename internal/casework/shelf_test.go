@@ -12,6 +12,7 @@ import (
 
 	"fettler/internal/casework"
 	"fettler/internal/partdesk"
+	"fettler/internal/shelf"
 	"fettler/internal/store/memory"
 )
 
@@ -20,9 +21,9 @@ func stockUp(t testing.TB, b *casework.Bench, name string, count int, place stri
 	return ok[casework.ShelfReceipt](t)(b.Stock(ctx, casework.Stocking{Name: name, Count: count, Place: place})).Line
 }
 
-func onShelf(t testing.TB, b *casework.Bench, a casework.ShelfAsk) *casework.ShelfPage {
+func onShelf(t testing.TB, b *casework.Bench, a shelf.Ask) *shelf.List {
 	t.Helper()
-	return ok[*casework.ShelfPage](t)(b.Shelf(ctx, a))
+	return ok[*shelf.List](t)(b.Shelf(ctx, a))
 }
 
 func repairOf(t testing.TB, v *casework.View, id string) casework.Step {
@@ -42,21 +43,21 @@ func TestTheShelfIsWhatItsEventsSay(t *testing.T) {
 	stockUp(t, b, "push-button", 4, "drawer 10")
 	ok[casework.ShelfReceipt](t)(b.UseLine(ctx, casework.Using{Line: cap, Count: 3}))
 	moved := ok[casework.ShelfReceipt](t)(b.MoveLine(ctx, casework.Moving{Line: cap, Place: "drawer 4"}))
-	if p := onShelf(t, b, casework.ShelfAsk{Text: "470"}); p.Total != 1 || p.Lines[0].Count != 7 || p.Lines[0].Place != "drawer 4" || p.Lines[0].Kind != "electrolytic capacitor" {
+	if p := onShelf(t, b, shelf.Ask{Text: "470"}); p.Total != 1 || p.Lines[0].Count != 7 || p.Lines[0].Place != "drawer 4" || p.Lines[0].Kind != "electrolytic capacitor" {
 		t.Fatalf("%+v", p)
 	}
 	ok[casework.ShelfReceipt](t)(b.UndoShelf(ctx, moved.Event, casework.By{}))
-	p := onShelf(t, b, casework.ShelfAsk{})
-	if diff := cmp.Diff([]casework.ShelfPlace{{Place: "drawer 3", Lines: 1}, {Place: "drawer 10", Lines: 1}}, p.Places); diff != "" {
+	p := onShelf(t, b, shelf.Ask{})
+	if diff := cmp.Diff([]shelf.Place{{Place: "drawer 3", Lines: 1}, {Place: "drawer 10", Lines: 1}}, p.Places); diff != "" {
 		t.Error(diff)
 	}
 	undone := ok[casework.ShelfReceipt](t)(b.UndoShelf(ctx, 0, casework.By{})) // the use
-	if p = onShelf(t, b, casework.ShelfAsk{Text: "electrolytic"}); p.Lines[0].Count != 10 {
+	if p = onShelf(t, b, shelf.Ask{Text: "electrolytic"}); p.Lines[0].Count != 10 {
 		t.Errorf("after undoing: %d", p.Lines[0].Count)
 	}
 	ok[casework.ShelfReceipt](t)(b.UndoShelf(ctx, undone.Event, casework.By{})) // brings it back
 	ok[casework.ShelfReceipt](t)(b.CountLine(ctx, casework.Counting{Line: cap, Count: 0}))
-	if p = onShelf(t, b, casework.ShelfAsk{Text: "electrolytic"}); p.Total != 0 {
+	if p = onShelf(t, b, shelf.Ask{Text: "electrolytic"}); p.Total != 0 {
 		t.Errorf("used up and still shown: %+v", p.Lines)
 	}
 	log := ok[[]casework.ShelfEntry](t)(b.ShelfLog(ctx, "", 20))
@@ -80,7 +81,7 @@ func TestSearchTakesWhatPeopleType(t *testing.T) {
 	stockUp(t, b, "electrolytic 470 µF 25 V 105 °C", 10, "drawer 3")
 	stockUp(t, b, "resistor 2,2 kΩ", 10, "drawer 10")
 	for text, want := range map[string]int{"470uF": 1, "470 uf": 1, "470µF 25V": 1, "ELECTROLYTIC drawer": 1, "2.2k": 1, "2,2": 1, "2.2kohm": 1, "drawer": 2, "s2": 1, "4700": 0} {
-		if p := onShelf(t, b, casework.ShelfAsk{Text: text}); p.Total != want {
+		if p := onShelf(t, b, shelf.Ask{Text: text}); p.Total != want {
 			t.Errorf("%q finds %d lines, want %d", text, p.Total, want)
 		}
 	}
@@ -92,7 +93,7 @@ func TestALineIsPutRight(t *testing.T) {
 	line := stockUp(t, b, "electrolytic 47 µF 25 V", 10, "drawer 3")
 	ok[casework.ShelfReceipt](t)(b.UseLine(ctx, casework.Using{Line: line, Count: 2}))
 	r := ok[casework.ShelfReceipt](t)(b.RenameLine(ctx, casework.Renaming{Line: line, Name: "electrolytic 470 µF 25 V", From: "pulled", Note: "two years old"}))
-	l := ok[*casework.ShelfLine](t)(b.ShelfLine(ctx, line))
+	l := ok[*shelf.Shown](t)(b.ShelfLine(ctx, line))
 	if l.Count != 8 || l.Place != "drawer 3" || l.From != "pulled" || l.Note != "two years old" || len(l.Figures) == 0 || l.Figures[0].Text != "470 µF" {
 		t.Errorf("%+v", l)
 	}
@@ -100,7 +101,7 @@ func TestALineIsPutRight(t *testing.T) {
 		t.Errorf("%q", log[0].Words)
 	}
 	ok[casework.ShelfReceipt](t)(b.UndoShelf(ctx, r.Event, casework.By{}))
-	if l = ok[*casework.ShelfLine](t)(b.ShelfLine(ctx, line)); l.Name != "electrolytic 47 µF 25 V" || l.Count != 8 || l.From != "new" {
+	if l = ok[*shelf.Shown](t)(b.ShelfLine(ctx, line)); l.Name != "electrolytic 47 µF 25 V" || l.Count != 8 || l.From != "new" {
 		t.Errorf("undone: %+v", l)
 	}
 	for _, bad := range []casework.Renaming{{Line: line}, {Line: "s99", Name: "x"}, {Line: line, Name: "x", From: "the moon"}} {
@@ -162,7 +163,7 @@ func TestThePlannerKnowsTheShelf(t *testing.T) {
 	if first.Kind != "check" || v.Next.Kind != "repair" || v.Next.ID != "supply.recap" {
 		t.Errorf("first %s %q, and with the parts here %s %q", first.Kind, first.Title, v.Next.Kind, v.Next.Title)
 	}
-	if left := ok[*casework.ShelfLine](t)(b.ShelfLine(ctx, line)); left.Count != 1 {
+	if left := ok[*shelf.Shown](t)(b.ShelfLine(ctx, line)); left.Count != 1 {
 		t.Errorf("looking took it: %+v", left)
 	}
 }
@@ -189,7 +190,7 @@ func TestARepairTakesFromTheShelf(t *testing.T) {
 	}
 	count := func(want int, when string) {
 		t.Helper()
-		if l := ok[*casework.ShelfLine](t)(b.ShelfLine(ctx, line)); l.Count != want {
+		if l := ok[*shelf.Shown](t)(b.ShelfLine(ctx, line)); l.Count != want {
 			t.Errorf("%s: %d there, want %d", when, l.Count, want)
 		}
 	}
@@ -238,7 +239,7 @@ func TestAnInterruptedTakingIsMadeGood(t *testing.T) {
 	}
 	b = casework.New(j, notes(t), casework.Options{Now: clock()})
 	ok[casework.Receipt](t)(b.RecordRepair(ctx, id, casework.Repairing{What: "glued a foot"}))
-	if l := ok[*casework.ShelfLine](t)(b.ShelfLine(ctx, line)); l.Count >= 9 {
+	if l := ok[*shelf.Shown](t)(b.ShelfLine(ctx, line)); l.Count >= 9 {
 		t.Errorf("%d are said to be there still", l.Count)
 	}
 }
@@ -268,11 +269,11 @@ func TestAListIsOneThingToUndo(t *testing.T) {
 	if other := ok[*casework.ListDraft](t)(b.TryList(d.Token, []string{"", "pieces", ""})); other.Problem == "" {
 		t.Error("a list without names was taken")
 	}
-	if err := second(b.TakeList(ctx, d.Token, d.Columns, false, casework.By{})); casework.CodeOf(err) != casework.BadInput || onShelf(t, b, casework.ShelfAsk{}).Total != 0 {
+	if err := second(b.TakeList(ctx, d.Token, d.Columns, false, casework.By{})); casework.CodeOf(err) != casework.BadInput || onShelf(t, b, shelf.Ask{}).Total != 0 {
 		t.Errorf("half a list was taken: %v", err)
 	}
 	r := ok[casework.ShelfReceipt](t)(b.TakeList(ctx, d.Token, d.Columns, true, casework.By{Who: "Ann"}))
-	if p := onShelf(t, b, casework.ShelfAsk{Page: 24}); p.Total != 1200 || p.Pages != 24 || len(p.Lines) != 50 || p.Pieces != 12000 {
+	if p := onShelf(t, b, shelf.Ask{Page: 24}); p.Total != 1200 || p.Pages != 24 || len(p.Lines) != 50 || p.Pieces != 12000 {
 		t.Errorf("total %d pages %d", p.Total, p.Pages)
 	}
 	if events, err := j.Events(ctx, casework.BenchCase, 0); err != nil || len(events) != 3 {
@@ -289,11 +290,11 @@ func TestAListIsOneThingToUndo(t *testing.T) {
 		t.Errorf("written and read back: %+v", back)
 	}
 	u := ok[casework.ShelfReceipt](t)(b.UndoShelf(ctx, r.Event, casework.By{}))
-	if p := onShelf(t, b, casework.ShelfAsk{}); p.Total != 0 {
+	if p := onShelf(t, b, shelf.Ask{}); p.Total != 0 {
 		t.Errorf("%d lines left", p.Total)
 	}
 	ok[casework.ShelfReceipt](t)(b.UndoShelf(ctx, u.Event, casework.By{}))
-	if p := onShelf(t, b, casework.ShelfAsk{}); p.Total != 1200 {
+	if p := onShelf(t, b, shelf.Ask{}); p.Total != 1200 {
 		t.Errorf("brought back %d", p.Total)
 	}
 }
@@ -320,12 +321,12 @@ func TestWhatWasKeptForPartsGivesParts(t *testing.T) {
 		}
 	}
 	ok[casework.ShelfReceipt](t)(b.Salvage(ctx, id, casework.Salvaging{Parts: map[string]int{p.Part: p.Count}, Place: "shelf B"}))
-	page := onShelf(t, b, casework.ShelfAsk{})
+	page := onShelf(t, b, shelf.Ask{})
 	if page.Total != 1 || page.Lines[0].From != "on a board" || page.Lines[0].Case != id || page.Lines[0].Board == "" {
 		t.Fatalf("%+v", page.Lines)
 	}
 	ok[casework.ShelfReceipt](t)(b.MoveLine(ctx, casework.Moving{Line: page.Lines[0].ID, Place: "drawer 1", Off: true}))
-	if l := ok[*casework.ShelfLine](t)(b.ShelfLine(ctx, page.Lines[0].ID)); l.From != "pulled" {
+	if l := ok[*shelf.Shown](t)(b.ShelfLine(ctx, page.Lines[0].ID)); l.From != "pulled" {
 		t.Errorf("taken off and still %q", l.From)
 	}
 }
@@ -335,7 +336,7 @@ func TestTwoWhoStockAtOnce(t *testing.T) {
 	one, two := casework.New(j, notes(t), casework.Options{Now: clock()}), casework.New(j, notes(t), casework.Options{Now: clock()})
 	a := stockUp(t, one, "fan 12 V", 1, "")
 	c := stockUp(t, two, "fan 24 V", 1, "")
-	if p := onShelf(t, one, casework.ShelfAsk{}); a == c || p.Total != 2 {
+	if p := onShelf(t, one, shelf.Ask{}); a == c || p.Total != 2 {
 		t.Errorf("lines %s and %s, %d on the shelf", a, c, p.Total)
 	}
 }
@@ -359,7 +360,7 @@ func BenchmarkShelf100000(b *testing.B) {
 	view(b, bench, id)
 	b.Run("page", func(b *testing.B) {
 		for b.Loop() {
-			onShelf(b, bench, casework.ShelfAsk{Text: "470", Page: 3})
+			onShelf(b, bench, shelf.Ask{Text: "470", Page: 3})
 		}
 	})
 	b.Run("instead", func(b *testing.B) {
@@ -372,7 +373,7 @@ func BenchmarkShelf100000(b *testing.B) {
 	b.Run("event then page", func(b *testing.B) {
 		for b.Loop() {
 			stockUp(b, bench, "fan 12 V", 1, "box")
-			onShelf(b, bench, casework.ShelfAsk{})
+			onShelf(b, bench, shelf.Ask{})
 		}
 	})
 	b.Run("event then case", func(b *testing.B) {

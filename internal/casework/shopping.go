@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"maps"
 	"reflect"
+	"regexp"
 	"slices"
 	"strings"
 
@@ -14,6 +15,7 @@ import (
 	"fettler/internal/part/stock"
 	"fettler/internal/plan"
 	"fettler/internal/quantity"
+	"fettler/internal/shelf"
 )
 
 // Shopping is what all open cases may need, merged.
@@ -27,14 +29,14 @@ type Shopping struct {
 
 // A ShopLine is one thing to buy.
 type ShopLine struct {
-	What     string      `json:"what"`
-	Count    int         `json:"count"` // for all cases
-	Price    float64     `json:"price"` // of one
-	Currency string      `json:"currency"`
-	Worth    float64     `json:"worth"` // to all cases; 0 if they reckon in different currencies
-	Pays     bool        `json:"pays"`  // to some case it is worth more now than it costs
-	For      []ShopFor   `json:"for"`
-	Boards   []ShelfPick `json:"boards"` // could be taken off these boards
+	What     string       `json:"what"`
+	Count    int          `json:"count"` // for all cases
+	Price    float64      `json:"price"` // of one
+	Currency string       `json:"currency"`
+	Worth    float64      `json:"worth"` // to all cases; 0 if they reckon in different currencies
+	Pays     bool         `json:"pays"`  // to some case it is worth more now than it costs
+	For      []ShopFor    `json:"for"`
+	Boards   []shelf.Pick `json:"boards"` // could be taken off these boards
 }
 
 // A Wanted is a line of the shelf that more than one case reckons with, and that will not do for all of them.
@@ -219,14 +221,14 @@ func (out *Shopping) add(k *kept, w *worths, at map[string]int) {
 			if !ok {
 				n = len(out.Lines)
 				at[key] = n
-				out.Lines = append(out.Lines, ShopLine{What: it.What, Currency: f.Currency, For: []ShopFor{}, Boards: []ShelfPick{}})
+				out.Lines = append(out.Lines, ShopLine{What: it.What, Currency: f.Currency, For: []ShopFor{}, Boards: []shelf.Pick{}})
 			}
 			out.Lines[n].merge(it.What, it.Price, f, c.Donors[r])
 		}
 	}
 }
 
-func (x *ShopLine) merge(what string, price float64, f ShopFor, donors []ShelfPick) {
+func (x *ShopLine) merge(what string, price float64, f ShopFor, donors []shelf.Pick) {
 	x.Count += f.Count
 	x.Price = max(x.Price, price)
 	x.Pays = x.Pays || f.Pays
@@ -237,7 +239,7 @@ func (x *ShopLine) merge(what string, price float64, f ShopFor, donors []ShelfPi
 		x.Currency, x.Worth = "", 0
 	}
 	for _, d := range donors {
-		if sameName(d.Item) == sameName(what) && !slices.ContainsFunc(x.Boards, func(b ShelfPick) bool { return b.Line == d.Line }) {
+		if shelf.SameName(d.Item) == shelf.SameName(what) && !slices.ContainsFunc(x.Boards, func(b shelf.Pick) bool { return b.Line == d.Line }) {
 			x.Boards = append(x.Boards, d)
 		}
 	}
@@ -255,7 +257,7 @@ func (f ShopFor) sentence() string {
 // partKey is the same for texts that say the same part.
 func partKey(what string) string {
 	if _, err := stock.Requirement(what); err != nil {
-		return sameName(what)
+		return shelf.SameName(what)
 	}
 	p := stock.Read(what)
 	key := string(p.Kind)
@@ -334,7 +336,7 @@ func (out *Shopping) contest(ctx context.Context, b *Bench, wants map[string]*Wa
 		return err
 	}
 	for _, line := range slices.Sorted(maps.Keys(wants)) {
-		w, l := wants[line], s.at(line)
+		w, l := wants[line], s.At(line)
 		if l == nil || len(w.Cases) < 2 || w.Need <= l.Count {
 			continue
 		}
@@ -344,3 +346,8 @@ func (out *Shopping) contest(ctx context.Context, b *Bench, wants map[string]*Wa
 	}
 	return nil
 }
+
+var reService = regexp.MustCompile(`(?i)\b(?:repair|work|service|servicing|job|mending) (?:by|done by|at)\b|\blabour\b`)
+
+// service tells what is paid for but is no part.
+func service(what string) bool { return reService.MatchString(what) }

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"fettler/internal/quantity"
+	"fettler/internal/shelf"
 )
 
 // entryWords is an event in words, with the payload given.
@@ -45,7 +46,7 @@ func (c *Case) entryWords(e Event, data json.RawMessage) (string, error) {
 		words, err = c.proofWords(e, data)
 	case KindBenchNamed, KindTakenOver:
 		words, err = shareWords(e, data)
-	case KindStocked, KindMoved, KindUsed, KindCounted, KindRenamed:
+	case shelf.KindStocked, shelf.KindMoved, shelf.KindUsed, shelf.KindCounted, shelf.KindRenamed:
 		words = "shelf: " + string(e.Kind) // in words: Bench.ShelfLog
 	case KindOffered:
 		err = with(e, data, func(p Offered) { words = offeredWords(p) })

@@ -1,6 +1,10 @@
 package casework
 
-import "time"
+import (
+	"time"
+
+	"fettler/internal/shelf"
+)
 
 // A View is everything a face shows of one case, in words and numbers. It is a
 // pure function of the journal, the notes and the bench's settings. Chances are
@@ -188,30 +192,30 @@ type Level struct {
 
 // A Step is a check or repair as one does it.
 type Step struct {
-	ID       string      `json:"id"`
-	Title    string      `json:"title"`
-	Unit     string      `json:"unit"` // title of the block it belongs to; "" for the device itself
-	How      string      `json:"how"`
-	With     []string    `json:"with"`
-	Minutes  float64     `json:"minutes"` // the work itself
-	Money    float64     `json:"money"`   // parts not at hand
-	Days     float64     `json:"days"`    // waiting for them
-	Access   Level       `json:"access"`  // where it is done
-	First    []Level     `json:"first"`   // what to open first, in order
-	Back     []Level     `json:"back"`    // what to put back before that, in order
-	Live     bool        `json:"live"`
-	Cautions []Caution   `json:"cautions"` // of the step itself, each kind once
-	Around   []Caution   `json:"around"`   // of the device, where the step is done inside it, and not among Cautions
-	Been     bool        `json:"been"`     // something was done there before, so that Around was shown
-	Harm     float64     `json:"harm"`     // chance of breaking something by it
-	Fields   []Field     `json:"fields"`   // check: what to write down
-	Buys     []Item      `json:"buys"`     // repair
-	Clears   []Chance    `json:"clears"`   // repair: suspects it clears
-	Times    int         `json:"times"`    // how often it has been done
-	AtHand   bool        `json:"atHand"`   // repair: its parts are here
-	Shelf    []ShelfPick `json:"shelf"`    // repair: what to take from the shelf, all it needs or nothing
-	Partly   []ShelfPick `json:"partly"`   // repair: what of it is on the shelf, if not all of it
-	Donors   []ShelfPick `json:"donors"`   // repair: what is missing and still on a board
+	ID       string       `json:"id"`
+	Title    string       `json:"title"`
+	Unit     string       `json:"unit"` // title of the block it belongs to; "" for the device itself
+	How      string       `json:"how"`
+	With     []string     `json:"with"`
+	Minutes  float64      `json:"minutes"` // the work itself
+	Money    float64      `json:"money"`   // parts not at hand
+	Days     float64      `json:"days"`    // waiting for them
+	Access   Level        `json:"access"`  // where it is done
+	First    []Level      `json:"first"`   // what to open first, in order
+	Back     []Level      `json:"back"`    // what to put back before that, in order
+	Live     bool         `json:"live"`
+	Cautions []Caution    `json:"cautions"` // of the step itself, each kind once
+	Around   []Caution    `json:"around"`   // of the device, where the step is done inside it, and not among Cautions
+	Been     bool         `json:"been"`     // something was done there before, so that Around was shown
+	Harm     float64      `json:"harm"`     // chance of breaking something by it
+	Fields   []Field      `json:"fields"`   // check: what to write down
+	Buys     []Item       `json:"buys"`     // repair
+	Clears   []Chance     `json:"clears"`   // repair: suspects it clears
+	Times    int          `json:"times"`    // how often it has been done
+	AtHand   bool         `json:"atHand"`   // repair: its parts are here
+	Shelf    []shelf.Pick `json:"shelf"`    // repair: what to take from the shelf, all it needs or nothing
+	Partly   []shelf.Pick `json:"partly"`   // repair: what of it is on the shelf, if not all of it
+	Donors   []shelf.Pick `json:"donors"`   // repair: what is missing and still on a board
 }
 
 // An Item is something to buy.

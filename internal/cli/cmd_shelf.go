@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"fettler/internal/casework"
+	"fettler/internal/shelf"
 )
 
 // shelfCmd groups what one does with the shelf.
@@ -34,14 +35,14 @@ type shelfListCmd struct {
 }
 
 // shelfShown is a page of the shelf.
-type shelfShown struct{ casework.ShelfPage }
+type shelfShown struct{ shelf.List }
 
 func (c *shelfListCmd) run(ctx context.Context, s *session) (answer, error) {
 	b, err := s.bench(ctx)
 	if err != nil {
 		return nil, err
 	}
-	p, err := b.Shelf(ctx, casework.ShelfAsk{Text: strings.Join(c.Words, " "), Place: c.Place, Gone: c.Gone, Page: c.Page})
+	p, err := b.Shelf(ctx, shelf.Ask{Text: strings.Join(c.Words, " "), Place: c.Place, Gone: c.Gone, Page: c.Page})
 	if err != nil {
 		return nil, err
 	}
@@ -124,7 +125,7 @@ func (s *session) shelfLine(ctx context.Context, typed string) (*casework.Bench,
 	} else if casework.CodeOf(err) != casework.NotFound {
 		return nil, "", err
 	}
-	p, err := b.Shelf(ctx, casework.ShelfAsk{Text: typed, Most: 8})
+	p, err := b.Shelf(ctx, shelf.Ask{Text: typed, Most: 8})
 	if err != nil {
 		return nil, "", err
 	}

@@ -108,7 +108,7 @@ type schema struct {
 
 func newSchema(t *testing.T) *schema {
 	s := &schema{defs: map[string]any{}, comments: map[string]string{}}
-	for _, dir := range []string{".", "../casework", "../appraise", "../failure", "../heatdesk", "../journal", "../openrepair", "../notedesk", "../part/fit", "../partdesk"} {
+	for _, dir := range []string{".", "../casework", "../appraise", "../failure", "../heatdesk", "../journal", "../openrepair", "../notedesk", "../part/fit", "../partdesk", "../shelf"} {
 		s.read(t, dir)
 	}
 	return s

@@ -7,6 +7,7 @@ import (
 	"fettler/internal/casework"
 	"fettler/internal/label"
 	"fettler/internal/partdesk"
+	"fettler/internal/shelf"
 )
 
 // shelfScreens are the shelf and what to buy, with invented data.
@@ -15,24 +16,24 @@ func (s *Server) shelfScreens() []screen {
 		b.Title, b.Section = title, "parts"
 		return s.shelfBaseInto(b, here)
 	}
-	shelf := func(b Base) *shelfPage {
+	full := func(b Base) *shelfPage {
 		return &shelfPage{ShelfBase: base(b, "The shelf", "/shelf"), P: galleryShelf(), Kinds: partdesk.Kinds(), Origins: casework.PartOrigins(), Labels: "/shelf/labels?what=parts"}
 	}
 	return []screen{
 		{"shelf", "parts at hand", "shelf", func(b Base) any {
-			p := shelf(b)
+			p := full(b)
 			p.Done, p.Undo, p.P.Pages, p.P.Total, p.After = "used 1 × push-button", 12, 3, 131, "/gallery/shelf"
 			return p
 		}},
 		{"shelf-empty", "nothing on the shelf yet", "shelf", func(b Base) any {
-			p := shelf(b)
-			p.P = &casework.ShelfPage{Page: 1, Pages: 1}
+			p := full(b)
+			p.P = &shelf.List{Page: 1, Pages: 1}
 			return p
 		}},
 		{"shelf-error", "what was entered does not fit", "shelf", func(b Base) any {
 			pr := explain(refusal("-3 is no number of pieces", "give a number from 1 to 1000000"))
 			b.Problem = &pr
-			p := shelf(b)
+			p := full(b)
 			p.New, p.Count = casework.Stocking{Name: "fuse T 2 A", Place: "drawer 3", From: "pulled", Note: "from the bread maker"}, "-3"
 			return p
 		}},
@@ -82,23 +83,23 @@ func (s *Server) shelfScreens() []screen {
 				galleryNext(v, 3)
 				n := v.Next
 				n.AtHand, n.Money, n.Days, n.Cost.Money, n.Cost.Days = true, 0, 0, 0, 0
-				n.Shelf = []casework.ShelfPick{{Item: n.Buys[0].What, Line: "s12", Name: "electrolytic 4700 µF 63 V 105 °C", Count: 2, Place: "drawer 3", From: "new", Why: "meets all that “4700 µF 63 V 105 °C” asks for"}}
+				n.Shelf = []shelf.Pick{{Item: n.Buys[0].What, Line: "s12", Name: "electrolytic 4700 µF 63 V 105 °C", Count: 2, Place: "drawer 3", From: "new", Why: "meets all that “4700 µF 63 V 105 °C” asks for"}}
 				n.Why = "It clears what is wrong with a chance of 58 % and takes 26 minutes. What it needs comes from your shelf: drawer 3; it costs nothing and nobody waits."
 			}))
 		}},
 	}
 }
 
-func galleryShelf() *casework.ShelfPage {
-	fig := func(pairs ...string) []casework.Figure {
-		var out []casework.Figure
+func galleryShelf() *shelf.List {
+	fig := func(pairs ...string) []shelf.Figure {
+		var out []shelf.Figure
 		for i := 0; i < len(pairs); i += 2 {
-			out = append(out, casework.Figure{Name: pairs[i], Text: pairs[i+1]})
+			out = append(out, shelf.Figure{Name: pairs[i], Text: pairs[i+1]})
 		}
 		return out
 	}
-	return &casework.ShelfPage{Total: 4, Pieces: 19, Page: 1, Pages: 1, All: 4, Places: []casework.ShelfPlace{{Place: "box of fuses", Lines: 1}, {Place: "drawer 3", Lines: 1}, {Place: "drawer 10", Lines: 1}, {Place: "shelf B", Lines: 1}},
-		Lines: []casework.ShelfLine{
+	return &shelf.List{Total: 4, Pieces: 19, Page: 1, Pages: 1, All: 4, Places: []shelf.Place{{Place: "box of fuses", Lines: 1}, {Place: "drawer 3", Lines: 1}, {Place: "drawer 10", Lines: 1}, {Place: "shelf B", Lines: 1}},
+		Lines: []shelf.Shown{
 			{ID: "s12", Name: "electrolytic 4700 µF 63 V 105 °C", Kind: "electrolytic capacitor", Figures: fig("capacitance", "4700 µF", "rated voltage DC", "63 V", "rated temperature", "105 °C"), Count: 4, Place: "drawer 3", From: "new"},
 			{ID: "s11", Name: "bridge rectifier 200 V 4 A", Kind: "rectifier diode", Figures: fig("rated voltage DC", "200 V"), Count: 2, Place: "drawer 10", From: "pulled", Note: "from a bench supply"},
 			{ID: "s9-2", Name: "relay 24 V two-pole", Kind: "relay", Figures: fig("coil voltage", "24 V"), Count: 1, Place: "shelf B", From: "on a board", Board: "studio loudspeaker, kept for parts", Case: "old-box"},
@@ -144,7 +145,7 @@ func galleryShopping() *casework.Shopping {
 	return &casework.Shopping{Cases: 3, More: 1, Twice: []casework.Wanted{{Line: "s3", Name: "fuse T 2 A 250 V", Place: "box of fuses", Count: 1, Need: 2, Cases: []string{"Hall left", "Hall right"}}}, About: "Worth: what the case is expected to cost without the parts in the house, less what it is expected to cost with them.", Lines: []casework.ShopLine{
 		{What: "electrolytic 4700 µF 63 V", Count: 4, Price: 3.2, Currency: "EUR", Worth: 10.3, Pays: true, For: []casework.ShopFor{for1, for2}},
 		{What: "relay 24 V two-pole", Count: 1, Price: 4, Currency: "EUR", Worth: 0.6, For: []casework.ShopFor{{Case: "hall-left", Title: "Hall left", Repair: "protect.new-relay", Name: "Replace the relay", Count: 1, Cures: 0.12, Worth: 0.6, Costs: 4, Currency: "EUR"}},
-			Boards: []casework.ShelfPick{{Line: "s9-2", Name: "relay 24 V two-pole", Count: 1, Board: "studio loudspeaker", Place: "shelf B"}}},
+			Boards: []shelf.Pick{{Line: "s9-2", Name: "relay 24 V two-pole", Count: 1, Board: "studio loudspeaker", Place: "shelf B"}}},
 		{What: "fuse", Count: 1, Price: 0.5, Currency: "EUR", For: []casework.ShopFor{{Case: "hall-left", Title: "Hall left", Repair: "inlet.new-fuse", Name: "Replace the mains fuse", Count: 1, Cures: 0.01, Costs: 0.5, Currency: "EUR"}}}}}
 }
 

@@ -8,6 +8,7 @@ import (
 
 	"fettler/internal/casework"
 	"fettler/internal/partdesk"
+	"fettler/internal/shelf"
 )
 
 // A ShelfBase is what every page about the shelf has.
@@ -29,8 +30,8 @@ func (s *Server) shelfBaseInto(b Base, here string) ShelfBase {
 
 type shelfPage struct {
 	ShelfBase
-	Ask     casework.ShelfAsk
-	P       *casework.ShelfPage
+	Ask     shelf.Ask
+	P       *shelf.List
 	New     casework.Stocking
 	Count   string
 	Kinds   []string
@@ -54,7 +55,7 @@ func (s *Server) shelfList(w http.ResponseWriter, r *http.Request) error {
 func (s *Server) shelfPage(r *http.Request) (*shelfPage, error) {
 	q := r.URL.Query()
 	p := &shelfPage{ShelfBase: s.shelfBase(r, "The shelf", "/shelf"), Kinds: partdesk.Kinds(), Origins: casework.PartOrigins()}
-	p.Ask = casework.ShelfAsk{Text: strings.TrimSpace(q.Get("text")), Place: q.Get("place"), Gone: q.Get("gone") == "yes", Page: atoi(q.Get("page"))}
+	p.Ask = shelf.Ask{Text: strings.TrimSpace(q.Get("text")), Place: q.Get("place"), Gone: q.Get("gone") == "yes", Page: atoi(q.Get("page"))}
 	var err error
 	if p.P, err = s.bench.Shelf(r.Context(), p.Ask); err != nil {
 		return nil, err
@@ -166,10 +167,10 @@ func shelfBack(query string, event int) string {
 
 type linePage struct {
 	ShelfBase
-	L      *casework.ShelfLine
+	L      *shelf.Shown
 	Log    []casework.ShelfEntry
 	Cases  []casework.Listed
-	Places []casework.ShelfPlace
+	Places []shelf.Place
 	Count  string
 	Place  string
 
@@ -197,7 +198,7 @@ func (s *Server) linePage(r *http.Request) (*linePage, error) {
 	if p.Cases, err = s.openCases(r); err != nil {
 		return nil, err
 	}
-	all, err := s.bench.Shelf(r.Context(), casework.ShelfAsk{Most: 1})
+	all, err := s.bench.Shelf(r.Context(), shelf.Ask{Most: 1})
 	if err != nil {
 		return nil, err
 	}

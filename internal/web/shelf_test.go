@@ -6,7 +6,7 @@ import (
 	"strings"
 	"testing"
 
-	"fettler/internal/casework"
+	"fettler/internal/shelf"
 )
 
 // sendList posts a list to the shelf as a browser would.
@@ -67,7 +67,7 @@ func TestListToTheShelf(t *testing.T) {
 	p = v.post(action, columns).want(http.StatusOK).says(".figures", "1 line can be taken 1 cannot").says(".troublelist", "Line 3").says(".troublelist", "lots").says(".shelflines", "4.7 kΩ")
 	columns.Set("do", "take")
 	v.post(action, columns).want(http.StatusUnprocessableEntity).says("[role=alert]", "left out")
-	if page, err := b.Shelf(t.Context(), casework.ShelfAsk{}); err != nil || page.All != 0 {
+	if page, err := b.Shelf(t.Context(), shelf.Ask{}); err != nil || page.All != 0 {
 		t.Fatalf("half a list was taken: %+v, %v", page, err)
 	}
 	columns.Set("without", "yes")

@@ -1,18 +1,18 @@
-package casework
+package shelf
 
 import (
 	"context"
 	"fmt"
-	"slices"
 
+	"fettler/internal/failure"
 	"fettler/internal/note"
 	"fettler/internal/part"
 	"fettler/internal/part/fit"
 	"fettler/internal/part/stock"
 )
 
-// A ShelfPick is parts of the shelf that will do for an item of a note.
-type ShelfPick struct {
+// A Pick is parts of the shelf that will do for an item of a note.
+type Pick struct {
 	Item  string `json:"item"` // as the note says it
 	Line  string `json:"line"`
 	Name  string `json:"name"`
@@ -23,66 +23,10 @@ type ShelfPick struct {
 	Why   string `json:"why"` // why it will do
 }
 
-// fromShelf notes for which repairs everything is on the shelf, and what is still on
-// a board for the others.
-func (c *Case) fromShelf(s *shelf) error {
-	if c.Model == nil || c.Closed != nil || len(s.lines) == 0 {
-		return nil
-	}
-	c.Shelf, c.Donors, c.part, c.lacks = map[int][]ShelfPick{}, map[int][]ShelfPick{}, map[int][]ShelfPick{}, map[int][]int{}
-	for r := range c.Model.Repairs {
-		picks, donors, lacks, err := s.picksFor(c.Model.Repairs[r].Buys)
-		if err != nil {
-			return err
-		}
-		c.lacks[r] = lacks
-		if slices.Max(append(lacks, 0)) > 0 {
-			c.part[r], picks = picks, nil
-		}
-		if len(picks) > 0 {
-			c.Shelf[r] = picks
-		}
-		if len(donors) > 0 {
-			c.Donors[r] = donors
-		}
-	}
-	return nil
-}
-
-// shelve notes what of the shelf, after these events of the bench, a case can use.
-func (b *Bench) shelve(c *Case, bench []Event) error {
-	if c.Closed != nil || len(bench) == 0 {
-		return nil
-	}
-	s, err := b.shelfOf(bench)
-	if err != nil {
-		return err
-	}
-	return c.fromShelf(s)
-}
-
-// atHand says that the parts of a repair are here, bought or on the shelf.
-func (c *Case) atHand(r int) bool { return c.AtHand[r] || len(c.Shelf[r]) > 0 }
-
-// allAtHand is the repairs whose parts are here, as the planner takes them.
-func (c *Case) allAtHand() map[int]bool {
-	if len(c.Shelf) == 0 {
-		return c.AtHand
-	}
-	out := map[int]bool{}
-	for r, here := range c.AtHand {
-		out[r] = here
-	}
-	for r := range c.Shelf {
-		out[r] = true
-	}
-	return out
-}
-
-// picksFor finds what to take for the items: all of it if nothing lacks; donors is what is
+// Picks finds what to take for the items: all of it if nothing lacks; donors is what is
 // on boards for what does, lacks how many of each are missing. No piece is taken twice.
-func (s *shelf) picksFor(items []note.Item) (picks, donors []ShelfPick, lacks []int, err error) {
-	taken := map[*stocked]int{}
+func (s *Shelf) Picks(items []note.Item) (picks, donors []Pick, lacks []int, err error) {
+	taken := map[*Line]int{}
 	for _, it := range items {
 		got, left, err := s.pick(it, taken, false)
 		if err != nil {
@@ -101,7 +45,7 @@ func (s *shelf) picksFor(items []note.Item) (picks, donors []ShelfPick, lacks []
 }
 
 // pick takes pieces for an item, best first; left is how many are missing.
-func (s *shelf) pick(it note.Item, taken map[*stocked]int, boards bool) (out []ShelfPick, left int, err error) {
+func (s *Shelf) pick(it note.Item, taken map[*Line]int, boards bool) (out []Pick, left int, err error) {
 	fits, why, err := s.fitting(it.What, boards)
 	if err != nil {
 		return nil, 0, err
@@ -118,7 +62,7 @@ func (s *shelf) pick(it note.Item, taken map[*stocked]int, boards bool) (out []S
 		if l.From == stock.Pulled {
 			w += "; pulled: measure it before it goes in"
 		}
-		out = append(out, ShelfPick{Item: it.What, Line: l.id, Name: l.Name, Count: n, Place: l.Place, From: l.From, Board: l.Board, Why: w})
+		out = append(out, Pick{Item: it.What, Line: l.ID, Name: l.Name, Count: n, Place: l.Place, From: l.From, Board: l.Board, Why: w})
 		if left == 0 {
 			break
 		}
@@ -128,8 +72,8 @@ func (s *shelf) pick(it note.Item, taken map[*stocked]int, boards bool) (out []S
 
 // fitting finds the lines that will do for an item: by its value where the note says
 // enough of it, else by the same words.
-func (s *shelf) fitting(item string, boards bool) ([]*stocked, string, error) {
-	key := fmt.Sprint(boards, " ", sameName(item))
+func (s *Shelf) fitting(item string, boards bool) ([]*Line, string, error) {
+	key := fmt.Sprint(boards, " ", SameName(item))
 	req, noReq := stock.Requirement(item)
 	why := "named as in the note: hold its figures against the old one's"
 	if noReq == nil {
@@ -157,8 +101,8 @@ func (s *shelf) fitting(item string, boards bool) ([]*stocked, string, error) {
 }
 
 // named finds the lines that do for an item by their words, the very same name first.
-func (s *shelf) named(item string, boards bool) (got []*stocked) {
-	same := sameName(item)
+func (s *Shelf) named(item string, boards bool) (got []*Line) {
+	same := SameName(item)
 	keys := []string{same}
 	for _, k := range s.words()[mainWord(item)] {
 		if k != same && wordsFit(item, k) {
@@ -179,18 +123,18 @@ func (s *shelf) named(item string, boards bool) (got []*stocked) {
 const mostFitting = 30
 
 // meeting finds the lines of which every inequality is known to hold, best first.
-func (s *shelf) meeting(req fit.Requirement, boards bool) ([]*stocked, error) {
+func (s *Shelf) meeting(req fit.Requirement, boards bool) ([]*Line, error) {
 	r, err := s.rackOf(boards)
 	if err != nil {
 		return nil, err
 	}
 	res, err := r.fit.Search(context.Background(), req, fit.Options{Limit: mostFitting})
 	if err != nil {
-		return nil, &Error{Code: BadInput, Text: err.Error(), Err: err}
+		return nil, &failure.Error{Code: failure.BadInput, Text: err.Error(), Err: err}
 	}
-	var out []*stocked
+	var out []*Line
 	for _, j := range res.Judgements {
-		l := s.at(j.Candidate.Name)
+		l := s.At(j.Candidate.Name)
 		if j.Verdict == fit.Accepted && l != nil && !(l.From != stock.New && stock.FittedNew(part.Kind(l.Kind), l.Name)) {
 			out = append(out, l)
 		}
@@ -198,7 +142,25 @@ func (s *shelf) meeting(req fit.Requirement, boards bool) ([]*stocked, error) {
 	return out, nil
 }
 
-func (s *shelf) rackOf(boards bool) (*rack, error) {
+// Search holds a requirement against what is loose, or what is still on boards; the lines
+// are those of the judgements, in their order.
+func (s *Shelf) Search(ctx context.Context, onBoards bool, req fit.Requirement, o fit.Options) (fit.Result, []stock.Kept, error) {
+	r, err := s.rackOf(onBoards)
+	if err != nil {
+		return fit.Result{}, nil, err
+	}
+	res, err := r.fit.Search(ctx, req, o)
+	if err != nil {
+		return fit.Result{}, nil, err
+	}
+	lines := make([]stock.Kept, len(res.Judgements))
+	for i, j := range res.Judgements {
+		lines[i] = s.At(j.Candidate.Name).Kept() // the rack is of the lines of this shelf
+	}
+	return res, lines, nil
+}
+
+func (s *Shelf) rackOf(boards bool) (*rack, error) {
 	if boards {
 		return s.fixed()
 	}

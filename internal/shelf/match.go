@@ -1,4 +1,4 @@
-package casework
+package shelf
 
 import (
 	"maps"
@@ -38,7 +38,7 @@ func nameWords(s string) []string {
 
 // wordsFit tells whether a line named so does for an item by its words.
 func wordsFit(item, line string) bool {
-	if sameName(item) == sameName(line) {
+	if SameName(item) == SameName(line) {
 		return true
 	}
 	if p := stock.Read(item); p.Kind != part.Unknown && len(p.Rest) == 0 {
@@ -77,7 +77,7 @@ func mainWord(s string) string {
 }
 
 // namesByWord lists the names on the shelf by each word that says what it is.
-func (s *shelf) namesByWord() map[string][]string {
+func (s *Shelf) namesByWord() map[string][]string {
 	out := map[string][]string{}
 	for _, k := range slices.Sorted(maps.Keys(s.names())) {
 		for _, w := range nameWords(k) {
@@ -88,8 +88,3 @@ func (s *shelf) namesByWord() map[string][]string {
 	}
 	return out
 }
-
-var reService = regexp.MustCompile(`(?i)\b(?:repair|work|service|servicing|job|mending) (?:by|done by|at)\b|\blabour\b`)
-
-// service tells what is paid for but is no part.
-func service(what string) bool { return reService.MatchString(what) }

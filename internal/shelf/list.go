@@ -1,23 +1,20 @@
-package casework
+package shelf
 
 import (
 	"cmp"
-	"context"
-	"io"
 	"maps"
 	"slices"
 	"strings"
 	"unicode/utf8"
 
 	"fettler/internal/part/fit"
-	"fettler/internal/part/stock"
 )
 
 // PageLines is how many lines of the shelf one page shows.
 const PageLines = 50
 
-// A ShelfAsk is which lines to show.
-type ShelfAsk struct {
+// An Ask is which lines to show.
+type Ask struct {
 	Text  string // words that all must be in name, kind, place, board or note
 	Place string // exactly this place
 	Gone  bool   // also what is used up
@@ -25,25 +22,25 @@ type ShelfAsk struct {
 	Most  int    // lines of a page, 0: PageLines
 }
 
-// A ShelfPage is a page of the shelf.
-type ShelfPage struct {
-	Lines  []ShelfLine  `json:"lines"`
-	Total  int          `json:"total"`  // lines that fit, on all pages
-	Pieces int          `json:"pieces"` // of them
-	Page   int          `json:"page"`
-	Pages  int          `json:"pages"`
-	All    int          `json:"all"`    // lines of the shelf that are not used up
-	Places []ShelfPlace `json:"places"` // all places, by name
+// A List is a page of the shelf.
+type List struct {
+	Lines  []Shown `json:"lines"`
+	Total  int     `json:"total"`  // lines that fit, on all pages
+	Pieces int     `json:"pieces"` // of them
+	Page   int     `json:"page"`
+	Pages  int     `json:"pages"`
+	All    int     `json:"all"`    // lines of the shelf that are not used up
+	Places []Place `json:"places"` // all places, by name
 }
 
-// A ShelfPlace is a drawer, box or board.
-type ShelfPlace struct {
+// A Place is a drawer, box or board.
+type Place struct {
 	Place string `json:"place"`
 	Lines int    `json:"lines"`
 }
 
-// A ShelfLine is parts of one sort.
-type ShelfLine struct {
+// A Shown is a line as people see it.
+type Shown struct {
 	ID      string   `json:"id"`
 	Name    string   `json:"name"`
 	Kind    string   `json:"kind"`
@@ -60,16 +57,12 @@ type ShelfLine struct {
 // A Figure is one thing known of a part.
 type Figure = fit.Stated
 
-// Shelf returns a page of the shelf.
-func (b *Bench) Shelf(ctx context.Context, a ShelfAsk) (*ShelfPage, error) {
-	s, _, err := b.shelf(ctx)
-	if err != nil {
-		return nil, err
-	}
+// List returns a page of the shelf.
+func (s *Shelf) List(a Ask) *List {
 	words := strings.Fields(plainly(a.Text))
-	out := &ShelfPage{Lines: []ShelfLine{}, Places: []ShelfPlace{}}
+	out := &List{Lines: []Shown{}, Places: []Place{}}
 	places := map[string]int{}
-	var fits []*stocked
+	var fits []*Line
 	for _, l := range s.lines {
 		if l.Count > 0 {
 			out.All++
@@ -85,7 +78,7 @@ func (b *Bench) Shelf(ctx context.Context, a ShelfAsk) (*ShelfPage, error) {
 		}
 	}
 	for _, p := range slices.SortedFunc(maps.Keys(places), byDrawer) {
-		out.Places = append(out.Places, ShelfPlace{p, places[p]})
+		out.Places = append(out.Places, Place{p, places[p]})
 	}
 	most := a.Most
 	if most <= 0 {
@@ -96,21 +89,21 @@ func (b *Bench) Shelf(ctx context.Context, a ShelfAsk) (*ShelfPage, error) {
 	slices.Reverse(fits) // latest first
 	from := (out.Page - 1) * most
 	for _, l := range fits[min(from, len(fits)):min(from+most, len(fits))] {
-		out.Lines = append(out.Lines, l.shown())
+		out.Lines = append(out.Lines, l.Shown())
 	}
-	return out, nil
+	return out
 }
 
-// A shelfText is what a search looks at: all of a line, and its name without blanks, so that "470uF" finds "470 µF".
-type shelfText struct{ all, name string }
+// A text is what a search looks at: all of a line, and its name without blanks, so that "470uF" finds "470 µF".
+type text struct{ all, name string }
 
 // text is what a search looks at of a line, made once.
-func (l *stocked) text() *shelfText {
+func (l *Line) text() *text {
 	if t := l.said.Load(); t != nil {
 		return t
 	}
-	all := plainly(l.Name + "\n" + l.Kind + "\n" + l.Place + "\n" + l.Board + "\n" + l.Note + "\n" + l.id)
-	t := &shelfText{all, strings.ReplaceAll(all[:strings.IndexByte(all, '\n')], " ", "")}
+	all := plainly(l.Name + "\n" + l.Kind + "\n" + l.Place + "\n" + l.Board + "\n" + l.Note + "\n" + l.ID)
+	t := &text{all, strings.ReplaceAll(all[:strings.IndexByte(all, '\n')], " ", "")}
 	l.said.Store(t)
 	return t
 }
@@ -120,7 +113,7 @@ var typedAlike = strings.NewReplacer("µ", "u", "μ", "u", "ω", "ohm", "×", "x
 
 func plainly(s string) string { return typedAlike.Replace(strings.ToLower(s)) }
 
-func (t shelfText) has(words []string) bool {
+func (t text) has(words []string) bool {
 	for _, w := range words {
 		if !strings.Contains(t.all, w) && !strings.Contains(t.name, w) {
 			return false
@@ -160,39 +153,8 @@ func digits(s string) int {
 	return n
 }
 
-func (l *stocked) shown() ShelfLine {
+// Shown is the line as people see it.
+func (l *Line) Shown() Shown {
 	c := l.candidate()
-	return ShelfLine{ID: l.id, Name: l.Name, Kind: l.Kind, Figures: fit.InWords(c.Figures, c.Words), Count: l.Count, Place: l.Place, From: l.From, Board: l.Board, Case: l.kase, Note: l.Note, Event: l.event}
+	return Shown{ID: l.ID, Name: l.Name, Kind: l.Kind, Figures: fit.InWords(c.Figures, c.Words), Count: l.Count, Place: l.Place, From: l.From, Board: l.Board, Case: l.Case, Note: l.Note, Event: l.Event}
 }
-
-// ShelfLine returns one line, also if it is used up.
-func (b *Bench) ShelfLine(ctx context.Context, id string) (*ShelfLine, error) {
-	s, _, err := b.shelf(ctx)
-	if err != nil {
-		return nil, err
-	}
-	l, err := s.line(id)
-	if err != nil {
-		return nil, err
-	}
-	x := l.shown()
-	return &x, nil
-}
-
-// ExportShelf writes the shelf as CSV.
-func (b *Bench) ExportShelf(ctx context.Context, w io.Writer) error {
-	s, _, err := b.shelf(ctx)
-	if err != nil {
-		return err
-	}
-	var all []stock.Line
-	for _, l := range s.lines {
-		if l.Count > 0 {
-			all = append(all, l.listLine())
-		}
-	}
-	return stock.Write(w, all)
-}
-
-// PartOrigins lists where parts may come from.
-func PartOrigins() []string { return stock.Origins() }

@@ -1,18 +1,20 @@
-package casework
+package shelf
+
+import "fettler/internal/journal"
 
 // Events of the shelf, in the journal of the bench; payloads in this file. A line
-// of the shelf is named by the event that stocked it, see lineID.
+// of the shelf is named by the event that stocked it, see LineID.
 const (
-	KindStocked Kind = "stocked" // Stocked
-	KindMoved   Kind = "moved"   // Moved
-	KindUsed    Kind = "used"    // Used
-	KindCounted Kind = "counted" // Counted
-	KindRenamed Kind = "renamed" // Renamed
+	KindStocked journal.Kind = "stocked" // Stocked
+	KindMoved   journal.Kind = "moved"   // Moved
+	KindUsed    journal.Kind = "used"    // Used
+	KindCounted journal.Kind = "counted" // Counted
+	KindRenamed journal.Kind = "renamed" // Renamed
 )
 
-// shelfKind tells the kinds of this file. Their payloads are put right by counting,
+// IsKind tells the kinds of this file. Their payloads are put right by counting,
 // moving and renaming, which the log shows, not by correcting.
-func shelfKind(k Kind) bool {
+func IsKind(k journal.Kind) bool {
 	switch k {
 	case KindStocked, KindMoved, KindUsed, KindCounted, KindRenamed:
 		return true

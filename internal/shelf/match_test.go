@@ -1,4 +1,4 @@
-package casework
+package shelf
 
 import "testing"
 
@@ -16,11 +16,6 @@ func TestWordsFit(t *testing.T) {
 	} {
 		if got := wordsFit(c.item, c.line); got != c.want {
 			t.Errorf("%q does for %q: %v, want %v", c.line, c.item, got, c.want)
-		}
-	}
-	for what, want := range map[string]bool{"repair by a trained person": true, "plug fuse": false, "used main board": false} {
-		if service(what) != want {
-			t.Errorf("%q is a service: %v", what, !want)
 		}
 	}
 }
