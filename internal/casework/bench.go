@@ -11,6 +11,7 @@ import (
 	"fettler/internal/ledger"
 	"fettler/internal/note"
 	"fettler/internal/plan"
+	"fettler/internal/school"
 )
 
 // Notes is where models come from; *note.Library is one.
@@ -54,7 +55,8 @@ type Bench struct {
 	listed map[string]line       // by case
 
 	darkroom  sync.Mutex // one picture is worked on at a time
-	school    school
+	school    *school.School
+	studying  sync.Mutex            // one brings lessons up to date at a time
 	searching sync.Mutex            // one brings the index up to date at a time
 	lessons   *ledger.Lessons       // to reason with; nil for none
 	plains    map[string]*knowledge // by device, without lessons
@@ -66,8 +68,10 @@ type Bench struct {
 
 // New returns a bench over a journal and notes.
 func New(j Journal, n Notes, o Options) *Bench {
-	return &Bench{notes: n, journal: j, o: o, known: map[string]*knowledge{}, plains: map[string]*knowledge{}, views: map[string]*kept{}, listed: map[string]line{},
+	b := &Bench{notes: n, journal: j, o: o, known: map[string]*knowledge{}, plains: map[string]*knowledge{}, views: map[string]*kept{}, listed: map[string]line{},
 		mull: make(chan struct{}, 1)}
+	b.school = school.New(j, closings{b}, school.Options{Files: o.Files})
+	return b
 }
 
 func (b *Bench) now() time.Time {

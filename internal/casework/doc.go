@@ -70,8 +70,8 @@
 // # Learning
 //
 // Closing a case writes down what it teaches (lesson.go), reckoned by the note alone.
-// school.go keeps the lessons of all closed cases, and of files taken over from other
-// benches (lesson_share.go), up to date by package ledger; unless the bench's setting
+// Package school keeps the lessons of all closed cases, and of files taken over from other
+// benches (lesson_share.go), up to date; unless the bench's setting
 // Learn is off, every note is reasoned with as they have moved it. So a view
 // depends on closed cases too, and on nothing that is not in a journal or a file it names.
 //
@@ -89,9 +89,8 @@
 // Search and Like ask the store's index (journal.Finder), which is made from the journals and
 // may be thrown away. Account tells a case for others; Pack and Unpack carry everything,
 // OpenRecords and ImportOpenData records of the open repair data standard: docs/exchange.md.
-// What is made of the journals is kept beside them (journal.Larder) and thrown away if it is damaged
-// or does not fit: of 100,000 closed cases the first view of a process reads only what they
-// teach, the page of lessons reads them short (school_keep.go, BenchmarkManyCases).
+// Of 100,000 closed cases the first view of a process reads only what they teach, the page
+// of lessons reads them short (package school, BenchmarkManyCases).
 //
 // # Failure
 //

@@ -5,6 +5,7 @@ import (
 
 	"fettler/internal/journal"
 	"fettler/internal/openrepair"
+	"fettler/internal/school"
 )
 
 // What a store keeps is package journal's; the names that the events of a case need
@@ -230,15 +231,15 @@ func Verdicts() []Verdict { return []Verdict{Fixed, NotWorthIt, PassedOn, KeptFo
 // ClosedCase ends a case. Because says, per fault, the chance that it was what
 // was wrong when the device came, all evidence taken together.
 type ClosedCase struct {
-	Verdict Verdict `json:"verdict"`
-	Because []Share `json:"because,omitempty"`
-	Stated  bool    `json:"stated,omitempty"`  // Because is what the repairer says, not computed
-	Unknown float64 `json:"unknown,omitempty"` // chance that it was a fault the note does not know
-	Kg      float64 `json:"kg,omitempty"`      // kept from the bin
-	Barrier string  `json:"barrier,omitempty"` // what stood in the way, if it was not fixed; one of openrepair.Barriers
-	Note    string  `json:"note,omitempty"`    // ID of the note the faults are named by
-	Remark  string  `json:"remark,omitempty"`
-	Lesson  *Lesson `json:"lesson,omitempty"` // what the case teaches; none of a case that is invented or has no note
+	Verdict Verdict        `json:"verdict"`
+	Because []Share        `json:"because,omitempty"`
+	Stated  bool           `json:"stated,omitempty"`  // Because is what the repairer says, not computed
+	Unknown float64        `json:"unknown,omitempty"` // chance that it was a fault the note does not know
+	Kg      float64        `json:"kg,omitempty"`      // kept from the bin
+	Barrier string         `json:"barrier,omitempty"` // what stood in the way, if it was not fixed; one of openrepair.Barriers
+	Note    string         `json:"note,omitempty"`    // ID of the note the faults are named by
+	Remark  string         `json:"remark,omitempty"`
+	Lesson  *school.Lesson `json:"lesson,omitempty"` // what the case teaches; none of a case that is invented or has no note
 }
 
 // A Share is a fault mode and the chance that it was there.

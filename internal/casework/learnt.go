@@ -8,6 +8,7 @@ import (
 	"time"
 
 	"fettler/internal/ledger"
+	"fettler/internal/school"
 )
 
 // A Learnt is what closed cases have taught, for a face to show.
@@ -156,33 +157,35 @@ func (b *Bench) Learnt(ctx context.Context) (*Learnt, error) {
 	if err != nil {
 		return nil, err
 	}
-	x := &b.school
-	x.mu.Lock()
-	defer x.mu.Unlock()
-	if err := b.catchUp(ctx, bench, true); err != nil {
-		return nil, err
-	}
-	v := &Learnt{On: c.Settings.Learn, Bench: x.own, Trouble: x.trouble, Files: x.files(c.Timeline), Devices: []LearntDevice{}}
-	counting := x.book.Counting()
-	v.Cases = len(counting)
-	for _, r := range counting {
-		if r.Bench != x.name() {
-			v.Others++
+	v := &Learnt{On: c.Settings.Learn, Bench: benchName(bench), Devices: []LearntDevice{}}
+	others := takenOver(bench)
+	err = b.school.Open(ctx, v.Bench, others, func(r school.Report) error {
+		v.Trouble, v.Files = r.Trouble, sharedFiles(c.Timeline, others, r.Missing)
+		counting := r.Book.Counting()
+		v.Cases = len(counting)
+		for _, x := range counting {
+			if x.Bench != r.Bench {
+				v.Others++
+			}
 		}
-	}
-	if x.lessons != nil {
-		v.Informed = x.lessons.Informed
-		v.Devices = b.learntDevices(counting)
-	}
-	if v.Calibration, err = calibrated(x.book); err != nil {
+		if r.Lessons != nil {
+			v.Informed = r.Lessons.Informed
+			v.Devices = b.learntDevices(r, counting)
+		}
+		if v.Calibration, err = calibrated(r.Book); err != nil {
+			return err
+		}
+		v.Costs = costMisses(r.Book)
+		v.Savings, err = savings(r.Book, ledger.Carbon{KgPerKg: c.Settings.Carbon, Source: c.Settings.CarbonSource})
+		return err
+	})
+	if err != nil {
 		return nil, err
 	}
-	v.Costs = costMisses(x.book)
-	v.Savings, err = savings(x.book, ledger.Carbon{KgPerKg: c.Settings.Carbon, Source: c.Settings.CarbonSource})
-	return v, err
+	return v, nil
 }
 
-func (x *school) files(timeline []Entry) []Shared {
+func sharedFiles(timeline []Entry, others, missing []string) []Shared {
 	out := []Shared{}
 	n := 0
 	for _, e := range timeline {
@@ -190,8 +193,8 @@ func (x *school) files(timeline []Entry) []Shared {
 			continue
 		}
 		s := Shared{Event: e.Event, At: e.At, Words: e.Words}
-		if n < len(x.others) {
-			s.Lost = slices.Contains(x.missing, x.others[n])
+		if n < len(others) {
+			s.Lost = slices.Contains(missing, others[n])
 		}
 		n++
 		out = append(out, s)
@@ -200,15 +203,14 @@ func (x *school) files(timeline []Entry) []Shared {
 }
 
 // learntDevices lists what has moved in the notes of which there are cases.
-func (b *Bench) learntDevices(counting []ledger.Record) []LearntDevice {
-	x := &b.school
+func (b *Bench) learntDevices(r school.Report, counting []ledger.Record) []LearntDevice {
 	count := map[string]int{}
 	device := map[string]string{}
-	for _, s := range x.book.Sheets() {
+	for _, s := range r.Book.Sheets() {
 		device[s.Key()] = s.Device
 	}
-	for _, r := range counting {
-		if d := device[r.Sheet]; d != "" {
+	for _, x := range counting {
+		if d := device[x.Sheet]; d != "" {
 			count[d]++
 		}
 	}
@@ -221,7 +223,7 @@ func (b *Bench) learntDevices(counting []ledger.Record) []LearntDevice {
 		d := LearntDevice{Device: id, Title: m.Title, Cases: n, Odds: []LearntOdds{}, Others: []LearntOther{}}
 		m = distinct(m)
 		titles := namesOf(m)
-		for _, c := range x.lessons.Changes(m) {
+		for _, c := range r.Lessons.Changes(m) {
 			if c.Kind == ledger.OddsChange {
 				title := m.Modes[titles.modes[c.ID]].Title
 				d.Odds = append(d.Odds, LearntOdds{Mode: c.ID, Title: title, Mean: c.Factor.Mean, Low: c.Factor.Low, High: c.Factor.High, Words: c.Words()})

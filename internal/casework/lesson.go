@@ -9,29 +9,8 @@ import (
 	"fettler/internal/ledger"
 	"fettler/internal/note"
 	"fettler/internal/plan"
+	"fettler/internal/school"
 )
-
-// A Lesson is what a closed case teaches, reckoned when it was closed by the note
-// alone, without what earlier cases had taught: so the ledger does not teach itself.
-// Faults are numbered as in the sheet.
-type Lesson struct {
-	Sheet string        `json:"sheet"`          // key of the note's sheet
-	Note  *ledger.Sheet `json:"note,omitempty"` // the sheet itself, with the first case closed by it
-
-	Sets    []LessonSet     `json:"sets,omitempty"`    // which faults were there together, and the chance
-	Unknown float64         `json:"unknown,omitempty"` // chance of a fault the note does not know
-	Looks   []ledger.Look   `json:"looks,omitempty"`   // signs looked for before the first repair
-	Tries   []ledger.Try    `json:"tries,omitempty"`   // repairs whose effect was seen
-	Said    []ledger.Saying `json:"said,omitempty"`    // chances stated, and what came
-	Cost    ledger.Cost     `json:"cost"`
-	Gain    ledger.Gain     `json:"gain"`
-}
-
-// LessonSet is one set of faults and the chance of just these.
-type LessonSet struct {
-	Modes []int   `json:"m"`
-	P     float64 `json:"p"`
-}
 
 // A trial of the whole device.
 type trial struct {
@@ -74,12 +53,12 @@ func (s scene) learn(ctx context.Context, p *ClosedCase) error {
 	if err != nil {
 		return err
 	}
-	l := &Lesson{}
-	if l.Sheet, l.Note = s.b.school.sheet(k); l.Sheet == "" {
+	l := &school.Lesson{}
+	if l.Sheet, l.Note = s.b.school.Sheet(k.source); l.Sheet == "" {
 		return nil
 	}
 	if p.Stated {
-		l.Sets = []LessonSet{c.statedSet(p.Because)}
+		l.Sets = []school.Set{c.statedSet(p.Because)}
 	} else {
 		l.Unknown = round5(last.Unknown)
 		l.Sets = setsOf(last)
@@ -108,8 +87,8 @@ func (s scene) learn(ctx context.Context, p *ClosedCase) error {
 
 func round5(v float64) float64 { return math.Round(v*1e5) / 1e5 }
 
-func (c *Case) statedSet(because []Share) LessonSet {
-	set := LessonSet{P: 1}
+func (c *Case) statedSet(because []Share) school.Set {
+	set := school.Set{P: 1}
 	for _, b := range because {
 		set.Modes = append(set.Modes, c.names.modes[b.Mode])
 	}
@@ -117,13 +96,13 @@ func (c *Case) statedSet(because []Share) LessonSet {
 	return set
 }
 
-func setsOf(bl *belief.Belief) []LessonSet {
-	var out []LessonSet
+func setsOf(bl *belief.Belief) []school.Set {
+	var out []school.Set
 	for _, x := range bl.Candidates {
 		if x.Unknown || len(x.First) == 0 || x.P < setLeast {
 			continue
 		}
-		if out = append(out, LessonSet{slices.Clone(x.First), round5(x.P)}); len(out) == setsMost {
+		if out = append(out, school.Set{Modes: slices.Clone(x.First), P: round5(x.P)}); len(out) == setsMost {
 			break
 		}
 	}
@@ -211,7 +190,7 @@ func (c *Case) until(event int) belief.Evidence {
 // sayings gathers the chances the bench would have stated, by the note alone, and
 // what came of them: of each trial whether it would work, and of a repaired
 // device whose fault is known, which fault it was, before the first repair.
-func (c *Case) sayings(ctx context.Context, e *belief.Engine, l *Lesson, v Verdict, last *belief.Belief) ([]ledger.Saying, error) {
+func (c *Case) sayings(ctx context.Context, e *belief.Engine, l *school.Lesson, v Verdict, last *belief.Belief) ([]ledger.Saying, error) {
 	var out []ledger.Saying
 	for _, t := range c.trials {
 		if t.epoch == 0 {

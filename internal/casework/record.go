@@ -133,12 +133,7 @@ func (b *Bench) events(ctx context.Context, caseID string) ([]Event, error) {
 	return events, nil
 }
 
-func storeError(err error) error {
-	if errors.Is(err, context.Canceled) || errors.Is(err, context.DeadlineExceeded) {
-		return err
-	}
-	return &Error{Code: StoreFail, Text: "the journal could not be read or written", Next: "see that the disk has room and the file can be written, then try again", Err: err}
-}
+func storeError(err error) error { return journal.Failed(err) }
 
 // load projects a case.
 func (b *Bench) load(ctx context.Context, caseID string) (*Case, error) {

@@ -200,28 +200,3 @@ func TestForeignLessonsAreIgnored(t *testing.T) {
 	}
 	sameAsFromNothing(t, keeping(t, mine), mine, casework.New(bare{mine, mine, mine}, notes(t), casework.Options{Now: clock()}))
 }
-
-// Whatever is in a jar, sealed or not: it is read or refused, without a panic.
-func FuzzJars(f *testing.F) {
-	j := memory.New()
-	for i, events := range closings(f) {
-		if err := j.Append(ctx, string(rune('a'+i)), 0, events...); err != nil {
-			f.Fatal(err)
-		}
-	}
-	if _, err := keeping(f, j).Taught(ctx, true); err != nil {
-		f.Fatal(err)
-	}
-	l, _ := j.Fetch(ctx, "lessons")
-	k, _ := j.Fetch(ctx, "book")
-	if lessons, book := casework.ReadJars(l[0].Data, k[0].Data); !lessons || !book {
-		f.Fatal("what was kept cannot be read")
-	}
-	const head = 70 // what stands before the content is longer than the form and shorter than that
-	f.Add(l[0].Data, k[0].Data)
-	f.Add(l[0].Data[head:], k[0].Data[head:])
-	f.Fuzz(func(t *testing.T, lessons, book []byte) {
-		casework.ReadJars(lessons, book)
-		casework.ReadJars(casework.Seal(false, lessons), casework.Seal(true, book))
-	})
-}

@@ -1,4 +1,4 @@
-package casework
+package school
 
 import (
 	"context"
@@ -13,10 +13,14 @@ import (
 	"fettler/internal/note"
 )
 
-// school is what closed cases have taught so far. It is derived from the journals
+// A School is what closed cases have taught so far. It is derived from the journals
 // and brought up to date whenever one of them has moved on. What it has made is kept
-// beside the journal (school_keep.go), so that the next process begins from there.
-type school struct {
+// beside the journal (keep.go), so that the next process begins from there. It is safe for concurrent use.
+type School struct {
+	journal journal.Journal
+	cases   Cases
+	o       Options
+
 	mu      sync.Mutex
 	begun   bool
 	at      milestone                // how far the journal has been read
@@ -33,9 +37,9 @@ type school struct {
 	own     string       // name of this bench, as of the lessons
 	book    *ledger.Book // nil as long as lessons that were kept are all that is needed
 	lessons *ledger.Lessons
-	sum     string            // of the book as of the lessons
-	stale   bool              // the book may say more than the lessons
-	changed map[string]record // cases to be put into the book
+	sum     string             // of the book as of the lessons
+	stale   bool               // the book may say more than the lessons
+	changed map[string]Closing // cases to be put into the book
 	trouble string
 
 	unkept []ledger.Record // put into the book since it was kept
@@ -53,54 +57,59 @@ type taught struct {
 	gone     bool
 }
 
-// A record is a closed case as the book wants it, but for the name of the bench.
-type record struct {
-	revision int
-	closed   Event
-	lesson   *Lesson
-	fixed    bool
-	gone     bool // it taught something once and does no more
-}
-
 // hereBench names this bench in the book as long as it has no name of its own.
 const hereBench = "here"
 
-// study brings what closed cases teach up to date and says whether to reckon with
-// it. It never keeps a case from being shown: what is wrong is said on the page of lessons.
-func (b *Bench) study(ctx context.Context, bench []Event) error {
-	s := Settings{Learn: true}
-	if err := s.overlay(bench, effects(bench)); err != nil {
-		return err
-	}
-	x := &b.school
-	x.mu.Lock()
-	defer x.mu.Unlock()
-	if !s.Learn {
-		b.teach(nil)
-		return nil
-	}
-	if err := b.catchUp(ctx, bench, false); err != nil {
-		return err
-	}
-	b.teach(x.lessons)
-	return nil
+// Options are what a School needs besides journal and cases. The zero value is the default.
+type Options struct {
+	Files    journal.Files // what came from other benches; nil means nothing does
+	KeepFrom int           // cases from which on anything is kept: fewer are sooner read; 0 stands for 200
 }
 
-// teach lets the bench reason with lessons from now on.
-func (b *Bench) teach(l *ledger.Lessons) {
-	b.mu.Lock()
-	b.lessons = l
-	b.mu.Unlock()
+// New is a school of the cases of a journal.
+func New(j journal.Journal, c Cases, o Options) *School { return &School{journal: j, cases: c, o: o} }
+
+// Lessons brings what closed cases teach up to date; nil if that is nothing. Own is the
+// name of this bench, "" if it has none yet; others are the files taken over.
+func (x *School) Lessons(ctx context.Context, own string, others []string) (*ledger.Lessons, error) {
+	x.mu.Lock()
+	defer x.mu.Unlock()
+	err := x.catchUp(ctx, own, others, false)
+	return x.lessons, err
+}
+
+// A Report is all that a school knows. Its book is to be looked at only as long as Open lasts.
+type Report struct {
+	Book    *ledger.Book
+	Lessons *ledger.Lessons // nil for none
+	Bench   string          // by which this bench goes in the book
+	Trouble string          // what could not be used
+	Missing []string        // of the files taken over, those that cannot be read
+}
+
+// Open brings the book itself up to date, and not only what it teaches, and shows it.
+func (x *School) Open(ctx context.Context, own string, others []string, look func(Report) error) error {
+	x.mu.Lock()
+	defer x.mu.Unlock()
+	if err := x.catchUp(ctx, own, others, true); err != nil {
+		return err
+	}
+	return look(Report{Book: x.book, Lessons: x.lessons, Bench: x.name(), Trouble: x.trouble, Missing: x.missing})
+}
+
+// Opened tells whether the book itself has been read.
+func (x *School) Opened() bool {
+	x.mu.Lock()
+	defer x.mu.Unlock()
+	return x.book != nil
 }
 
 // catchUp reads what is new and makes the lessons anew if that changes them. With whole
 // the book is wanted too. The caller holds the lock.
-func (b *Bench) catchUp(ctx context.Context, bench []Event, whole bool) error {
-	x := &b.school
-	own, others := benchName(bench), takenOver(bench)
+func (x *School) catchUp(ctx context.Context, own string, others []string, whole bool) error {
 	if !x.begun {
 		x.begin()
-		if err := b.recallLessons(ctx); err != nil {
+		if err := x.recallLessons(ctx); err != nil {
 			return err
 		}
 	}
@@ -110,21 +119,21 @@ func (b *Bench) catchUp(ctx context.Context, bench []Event, whole bool) error {
 	}
 	if x.book == nil {
 		if x.lessons != nil && same && !whole {
-			if taught, err := b.taughtSince(ctx); err != nil || !taught {
+			if taught, err := x.taughtSince(ctx); err != nil || !taught {
 				return err
 			}
 		}
-		if err := b.openBook(ctx, own, others); err != nil {
+		if err := x.openBook(ctx, own, others); err != nil {
 			return err
 		}
 		x.stale = true
 	} else if !same {
 		x.stale = true
-		if err := b.rename(ctx, own, others); err != nil {
+		if err := x.rename(ctx, own, others); err != nil {
 			return err
 		}
 	}
-	if err := b.readClosings(ctx); err != nil {
+	if err := x.readClosings(ctx); err != nil {
 		return err
 	}
 	x.fillBook()
@@ -136,19 +145,19 @@ func (b *Bench) catchUp(ctx context.Context, bench []Event, whole bool) error {
 		x.sum, x.told = sum, milestone{}
 	}
 	x.stale = false
-	b.keepLessons(ctx)
-	b.keepBook(ctx)
+	x.keepLessons(ctx)
+	x.keepBook(ctx)
 	return nil
 }
 
-func (x *school) begin() {
+func (x *School) begin() {
 	x.begun, x.taught, x.sheets, x.entered, x.brought = true, map[string]taught{}, map[string]*ledger.Sheet{}, map[string]bool{}, map[string]bool{}
 	x.jarred = map[string]bool{}
-	x.keys, x.from, x.seen, x.changed = map[*note.Model]string{}, map[string]*ledger.Book{}, map[string]int{}, map[string]record{}
+	x.keys, x.from, x.seen, x.changed = map[*note.Model]string{}, map[string]*ledger.Book{}, map[string]int{}, map[string]Closing{}
 }
 
 // refresh makes the lessons anew.
-func (x *school) refresh() {
+func (x *School) refresh() {
 	x.lessons = nil
 	lessons, err := x.book.Refresh(ledger.Settings{})
 	switch {
@@ -160,28 +169,25 @@ func (x *school) refresh() {
 }
 
 // readClosings looks at every case written to since it last did.
-func (b *Bench) readClosings(ctx context.Context) error {
-	x := &b.school
-	ends, mark, err := b.changedSince(ctx, x.at.mark)
+func (x *School) readClosings(ctx context.Context) error {
+	ends, mark, err := x.changedSince(ctx, x.at.mark)
 	if err != nil {
-		return storeError(err)
+		return journal.Failed(err)
 	}
-	read := make([]lookedAt, len(ends))
-	parallel(len(ends), func(i int) { read[i].r, read[i].ok, read[i].err = b.closing(ctx, ends[i]) })
+	read := x.cases.Closings(ctx, ends)
 	for i, e := range ends {
-		r, ok, err := read[i].r, read[i].ok, read[i].err
-		if err != nil {
+		r := read[i].Closing
+		if err := read[i].Err; err != nil {
 			return err
 		}
 		old, had := x.taught[e.Case]
-		if !ok || had && old == (taught{r.revision, r.gone}) {
+		if !read[i].OK || had && old == (taught{r.Revision, r.Gone}) {
 			continue
 		}
-		x.taught[e.Case] = taught{r.revision, r.gone}
-		if !r.gone && r.lesson.Note != nil {
-			x.sheets[r.lesson.Sheet], x.brought[r.lesson.Sheet] = r.lesson.Note, true
+		x.taught[e.Case] = taught{r.Revision, r.Gone}
+		if !r.Gone && r.Lesson.Note != nil {
+			x.sheets[r.Lesson.Sheet], x.brought[r.Lesson.Sheet] = r.Lesson.Note, true
 		}
-		r.closed.Data = nil // what it says is in the lesson
 		x.stale = true
 		x.changed[e.Case] = r
 	}
@@ -189,46 +195,25 @@ func (b *Bench) readClosings(ctx context.Context) error {
 	return nil
 }
 
-// lookedAt is what a case was found to teach.
-type lookedAt struct {
-	r   record
-	ok  bool
-	err error
-}
-
-// parallel does a thing for 0 … n-1, on all processors.
-func parallel(n int, do func(i int)) {
-	const share = 256 // so many at a time
-	var wait sync.WaitGroup
-	for first := 0; first < n; first += share {
-		wait.Go(func() {
-			for i := first; i < min(first+share, n); i++ {
-				do(i)
-			}
-		})
-	}
-	wait.Wait()
-}
-
 // changedSince asks the journal what has changed, or compares its heads.
-func (b *Bench) changedSince(ctx context.Context, mark int64) ([]Event, int64, error) {
-	if t, ok := b.journal.(journal.Tracker); ok {
+func (x *School) changedSince(ctx context.Context, mark int64) ([]journal.Event, int64, error) {
+	if t, ok := x.journal.(journal.Tracker); ok {
 		return t.Changed(ctx, mark)
 	}
-	heads, err := b.journal.Heads(ctx)
+	heads, err := x.journal.Heads(ctx)
 	if err != nil {
 		return nil, mark, err
 	}
-	var out []Event
+	var out []journal.Event
 	for _, h := range heads {
-		if b.school.seen[h.Case] == h.Seq {
+		if x.seen[h.Case] == h.Seq {
 			continue
 		}
-		events, err := b.journal.Events(ctx, h.Case, h.Seq-1)
+		events, err := x.journal.Events(ctx, h.Case, h.Seq-1)
 		if err != nil {
 			return nil, mark, err
 		}
-		b.school.seen[h.Case] = h.Seq
+		x.seen[h.Case] = h.Seq
 		if len(events) > 0 {
 			out = append(out, events[len(events)-1])
 		}
@@ -236,69 +221,12 @@ func (b *Bench) changedSince(ctx context.Context, mark int64) ([]Event, int64, e
 	return out, mark, nil
 }
 
-// closing returns what a case teaches, given its last event; false if it never taught
-// anything. A closing that is the last event stands as it is: nothing can have undone or
-// corrected it.
-func (b *Bench) closing(ctx context.Context, last Event) (record, bool, error) {
-	if last.Kind == KindClosed {
-		p, err := decode[ClosedCase](last, last.Data)
-		if err != nil || p.Lesson != nil {
-			return record{revision: last.Seq, closed: last, lesson: p.Lesson, fixed: p.Verdict == Fixed}, err == nil, err
-		}
-	}
-	events, err := b.events(ctx, last.Case)
-	if err != nil {
-		return record{}, false, err
-	}
-	return closingOf(events)
-}
-
-// closingOf finds the closing that stands among all events of a case. Its figures
-// are those at the closing; what is corrected later counts once the case is closed anew.
-// A case that taught something once and is open again is gone.
-func closingOf(events []Event) (record, bool, error) {
-	eff := effects(events)
-	var at, ever *Event
-	revision := 0
-	for i, e := range events {
-		switch {
-		case e.Kind == KindUndone, e.Kind == KindCorrected:
-			revision = e.Seq
-		case e.Kind == KindClosed && ever == nil:
-			if p, err := decode[ClosedCase](e, e.Data); err == nil && p.Lesson != nil {
-				ever = &events[i]
-			}
-		}
-		switch {
-		case eff[i].void:
-		case e.Kind == KindClosed:
-			at, revision = &events[i], e.Seq
-		case e.Kind == KindReopened:
-			at, revision = nil, e.Seq
-		}
-	}
-	if at != nil {
-		p, err := decode[ClosedCase](*at, eff[at.Seq-1].data)
-		if err != nil {
-			return record{}, false, err
-		}
-		if p.Lesson != nil {
-			return record{revision: revision, closed: *at, lesson: p.Lesson, fixed: p.Verdict == Fixed}, true, nil
-		}
-	}
-	if ever != nil {
-		return record{revision: revision, closed: *ever, gone: true}, true, nil
-	}
-	return record{}, false, nil
-}
-
 // addOthersTo puts what other benches have seen into a book.
-func (b *Bench) addOthersTo(ctx context.Context, book *ledger.Book, own string, others []string) error {
-	x := &b.school
+func (x *School) addOthersTo(ctx context.Context, book *ledger.Book, own string, others []string) error {
 	x.missing = nil
 	var errs []error
 	for _, hash := range others {
-		other, err := b.otherBook(ctx, hash)
+		other, err := x.otherBook(ctx, hash)
 		if err != nil {
 			if ctx.Err() != nil {
 				return ctx.Err()
@@ -315,15 +243,14 @@ func (b *Bench) addOthersTo(ctx context.Context, book *ledger.Book, own string, 
 }
 
 // rename makes the book anew because the bench has another name, or other files.
-func (b *Bench) rename(ctx context.Context, own string, others []string) error {
-	x := &b.school
+func (x *School) rename(ctx context.Context, own string, others []string) error {
 	book, err := renamed(x.book, x.name(), nameOr(own))
 	if err != nil {
 		return err
 	}
 	x.anew = x.anew || own != x.own
 	x.book, x.trouble, x.own, x.others = book, "", own, nil
-	if err := b.addOthersTo(ctx, book, own, others); err != nil {
+	if err := x.addOthersTo(ctx, book, own, others); err != nil {
 		return err
 	}
 	x.others = others
@@ -353,7 +280,7 @@ func ownOf(book *ledger.Book, name string) []ledger.Record {
 
 // fillBook puts the changed cases into the book. Of several revisions of a case the book
 // counts the last.
-func (x *school) fillBook() {
+func (x *School) fillBook() {
 	var errs []error
 	records := make([]ledger.Record, 0, len(x.changed))
 	for _, id := range slices.Sorted(maps.Keys(x.changed)) {
@@ -381,7 +308,7 @@ func (x *school) fillBook() {
 	clear(x.changed)
 }
 
-func (x *school) name() string { return nameOr(x.own) }
+func (x *School) name() string { return nameOr(x.own) }
 
 func nameOr(own string) string {
 	if own == "" {
@@ -406,21 +333,21 @@ func addOthers(book, other *ledger.Book, own string) error {
 	return errors.Join(errs...)
 }
 
-func (r record) sheet() string {
-	if r.lesson == nil {
+func (r Closing) sheet() string {
+	if r.Lesson == nil {
 		return ""
 	}
-	return r.lesson.Sheet
+	return r.Lesson.Sheet
 }
 
 // record is what the ledger keeps of the case, not sealed yet.
-func (r record) record(bench, id string, s *ledger.Sheet) (ledger.Record, error) {
-	out := ledger.Record{Bench: bench, Case: id, Revision: r.revision, Closed: r.closed.At, Withdrawn: r.gone}
-	if r.gone {
+func (r Closing) record(bench, id string, s *ledger.Sheet) (ledger.Record, error) {
+	out := ledger.Record{Bench: bench, Case: id, Revision: r.Revision, Closed: r.At, Withdrawn: r.Gone}
+	if r.Gone {
 		return out, nil
 	}
-	l := r.lesson
-	out.Fixed, out.Unknown, out.Looks, out.Tries, out.Said, out.Cost, out.Gain = r.fixed, l.Unknown, l.Looks, l.Tries, l.Said, l.Cost, l.Gain
+	l := r.Lesson
+	out.Fixed, out.Unknown, out.Looks, out.Tries, out.Said, out.Cost, out.Gain = r.Fixed, l.Unknown, l.Looks, l.Tries, l.Said, l.Cost, l.Gain
 	if s == nil {
 		return out, fmt.Errorf("case %q: the sheet of its note is not in the journal", id)
 	}
@@ -438,17 +365,17 @@ func (r record) record(bench, id string, s *ledger.Sheet) (ledger.Record, error)
 	return out, nil
 }
 
-// sheet returns the key of a device's sheet, and the sheet itself if no closed case has brought it yet.
-func (x *school) sheet(k *knowledge) (string, *ledger.Sheet) {
+// Sheet returns the key of a device's sheet, and the sheet itself if no closed case has brought it yet.
+func (x *School) Sheet(m *note.Model) (string, *ledger.Sheet) {
 	x.mu.Lock()
 	defer x.mu.Unlock()
-	if key := x.keys[k.source]; key != "" && x.brought[key] {
+	if key := x.keys[m]; key != "" && x.brought[key] {
 		return key, nil
 	}
-	s := ledger.SheetOf(k.source)
+	s := ledger.SheetOf(m)
 	key := s.Key()
 	if x.keys != nil {
-		x.keys[k.source] = key
+		x.keys[m] = key
 	}
 	if x.brought[key] {
 		return key, nil

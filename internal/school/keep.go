@@ -1,4 +1,4 @@
-package casework
+package school
 
 import (
 	"context"
@@ -28,26 +28,26 @@ const (
 )
 
 // keepFrom is from how many cases on anything is kept.
-func (x *school) keepFrom() int {
-	if x.keep > 0 {
-		return x.keep
+func (x *School) keepFrom() int {
+	if x.o.KeepFrom > 0 {
+		return x.o.KeepFrom
 	}
 	return keepFrom
 }
 
 // larder returns the place to keep things in, nil if there is none. Without marks there
 // is no telling where to go on.
-func (b *Bench) larder() journal.Larder {
-	l, _ := b.journal.(journal.Larder)
-	if _, tracks := b.journal.(journal.Tracker); !tracks {
+func (x *School) larder() journal.Larder {
+	l, _ := x.journal.(journal.Larder)
+	if _, tracks := x.journal.(journal.Tracker); !tracks {
 		return nil
 	}
 	return l
 }
 
 // fetch returns the jars of a place; what cannot be read counts as not there.
-func (b *Bench) fetch(ctx context.Context, place string) []journal.Jar {
-	l := b.larder()
+func (x *School) fetch(ctx context.Context, place string) []journal.Jar {
+	l := x.larder()
 	if l == nil {
 		return nil
 	}
@@ -59,16 +59,15 @@ func (b *Bench) fetch(ctx context.Context, place string) []journal.Jar {
 }
 
 // recallLessons takes up lessons that were kept, if they fit the journal.
-func (b *Bench) recallLessons(ctx context.Context) error {
-	x := &b.school
-	for _, jar := range b.fetch(ctx, lessonsPlace) {
+func (x *School) recallLessons(ctx context.Context) error {
+	for _, jar := range x.fetch(ctx, lessonsPlace) {
 		k, ok := readLessons(jar.Data)
 		if !ok {
 			continue
 		}
-		passed, err := k.at.passed(ctx, b.journal)
+		passed, err := k.at.passed(ctx, x.journal)
 		if err != nil {
-			return storeError(err)
+			return journal.Failed(err)
 		}
 		if passed {
 			x.at, x.told, x.own, x.others, x.sum, x.lessons = k.at, k.at, k.own, k.others, k.sum, k.lessons
@@ -116,8 +115,8 @@ func readLessons(data []byte) (keptLessons, bool) {
 
 // keepLessons keeps the lessons for the next process. That they cannot be kept is no
 // reason to keep anybody from working.
-func (b *Bench) keepLessons(ctx context.Context) {
-	x, l := &b.school, b.larder()
+func (x *School) keepLessons(ctx context.Context) {
+	l := x.larder()
 	if l == nil || x.lessons == nil || x.lessons.Cases < x.keepFrom() || x.trouble != "" || len(x.missing) > 0 || x.told == x.at {
 		return
 	}
@@ -133,27 +132,19 @@ func (b *Bench) keepLessons(ctx context.Context) {
 
 // taughtSince tells whether a case that ever was closed has been written to since the
 // lessons that were kept; if not, they stand for the journal as it is now.
-func (b *Bench) taughtSince(ctx context.Context) (bool, error) {
-	x := &b.school
-	ends, mark, err := b.changedSince(ctx, x.at.mark)
+func (x *School) taughtSince(ctx context.Context) (bool, error) {
+	ends, mark, err := x.changedSince(ctx, x.at.mark)
 	if err != nil {
-		return false, storeError(err)
+		return false, journal.Failed(err)
 	}
 	for _, e := range ends {
-		if e.Kind == KindClosed {
-			return true, nil
-		}
-		events, err := b.events(ctx, e.Case)
-		if err != nil {
-			return false, err
-		}
-		if slices.ContainsFunc(events, func(e Event) bool { return e.Kind == KindClosed }) {
-			return true, nil
+		if closed, err := x.cases.EverClosed(ctx, e); err != nil || closed {
+			return closed, err
 		}
 	}
 	x.at = x.at.after(ends, mark)
 	if len(ends) >= x.keepFrom() {
-		b.keepLessons(ctx)
+		x.keepLessons(ctx)
 	}
 	return false, nil
 }
@@ -183,14 +174,13 @@ func readBookJar(data []byte) (bookJar, bool) {
 
 // openBook begins with the book as it was kept, or with an empty one, under the name the
 // bench has now; readClosings brings it up to date.
-func (b *Bench) openBook(ctx context.Context, own string, others []string) error {
-	x := &b.school
-	jars := b.fetch(ctx, bookPlace)
+func (x *School) openBook(ctx context.Context, own string, others []string) error {
+	jars := x.fetch(ctx, bookPlace)
 	book, name, until, ok := readBook(jars)
 	if ok {
-		passed, err := until.passed(ctx, b.journal)
+		passed, err := until.passed(ctx, x.journal)
 		if err != nil {
-			return storeError(err)
+			return journal.Failed(err)
 		}
 		ok = passed
 	}
@@ -213,7 +203,7 @@ func (b *Bench) openBook(ctx context.Context, own string, others []string) error
 			return err
 		}
 	}
-	if err := b.addOthersTo(ctx, book, own, others); err != nil {
+	if err := x.addOthersTo(ctx, book, own, others); err != nil {
 		return err
 	}
 	x.book, x.own, x.others = book, own, others
@@ -237,8 +227,8 @@ func readBook(jars []journal.Jar) (book *ledger.Book, own string, until mileston
 func jarKey(i int) string { return fmt.Sprintf("%06d", i) }
 
 // keepBook keeps what has been put into the book since it last did, if it is worth it.
-func (b *Bench) keepBook(ctx context.Context) {
-	x, l := &b.school, b.larder()
+func (x *School) keepBook(ctx context.Context) {
+	l := x.larder()
 	if l == nil || x.trouble != "" {
 		return
 	}
@@ -259,7 +249,7 @@ func (b *Bench) keepBook(ctx context.Context) {
 }
 
 // fill puts what has not been kept into jars; the last of them says how far they go.
-func (x *school) fill() ([]journal.Jar, error) {
+func (x *School) fill() ([]journal.Jar, error) {
 	var jars []journal.Jar
 	for part := range slices.Chunk(x.unkept, recordsEach) {
 		k := bookJar{own: x.own, from: x.until.mark, until: x.until}

@@ -1,4 +1,4 @@
-package casework
+package school
 
 import (
 	"bytes"
@@ -6,6 +6,8 @@ import (
 	"crypto/sha256"
 	"encoding/binary"
 	"strconv"
+
+	"fettler/internal/journal"
 )
 
 // A milestone is how far a journal had been read: the Tracker's mark, and the last event read
@@ -19,7 +21,7 @@ type milestone struct {
 }
 
 // after is the milestone at which these last events of cases had been read.
-func (p milestone) after(ends []Event, mark int64) milestone {
+func (p milestone) after(ends []journal.Event, mark int64) milestone {
 	p.mark = mark
 	if n := len(ends); n > 0 {
 		e := ends[n-1]
@@ -28,7 +30,7 @@ func (p milestone) after(ends []Event, mark int64) milestone {
 	return p
 }
 
-func sumOf(e Event) [sha256.Size]byte {
+func sumOf(e journal.Event) [sha256.Size]byte {
 	var head []byte
 	for _, s := range []string{e.Case, string(e.Kind), e.Who} {
 		head = append(strconv.AppendInt(head, int64(len(s)), 10), ':')
@@ -41,7 +43,7 @@ func sumOf(e Event) [sha256.Size]byte {
 }
 
 // passed tells whether the journal once stood at this milestone.
-func (p milestone) passed(ctx context.Context, j Journal) (bool, error) {
+func (p milestone) passed(ctx context.Context, j journal.Journal) (bool, error) {
 	if p.seq < 1 {
 		return false, nil
 	}
