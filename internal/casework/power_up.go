@@ -83,7 +83,7 @@ func (b *Bench) PowerAskOf(ctx context.Context, caseID string) (PowerAsk, error)
 	if c.Model == nil {
 		return PowerAsk{Volts: 230}, nil
 	}
-	a := PowerAsk{Volts: 230, Feed: string(feedOf(c.Model))}
+	a := PowerAsk{Volts: 230, Feed: string(rework.FeedOf(c.Model))}
 	if c.closed() != "" {
 		return a, nil
 	}

@@ -8,7 +8,8 @@
 // one, each with its cautions. [WayRound] says by which mark a kind of part shows
 // its polarity or its pin 1, [Direction] is where such a mark points, and
 // [Designators] takes a note's "C1, C2" or "D1…D4" apart. [FirstPower] sizes the
-// series lamp or the limited supply for one device and says what to expect.
+// series lamp or the limited supply for one device and says what to expect; [FeedOf] is
+// how a device is fed by its note.
 //
 // # Equations
 //
