@@ -5,6 +5,18 @@
 // Start at New and Bench.Open; Bench.View is everything a face shows of a case. What is
 // asked without a case is answered elsewhere: packages partdesk and heatdesk.
 //
+// # Where to look
+//
+//	event, rework_event, soak_event   what can be written down
+//	effect, project, case             what it amounts to
+//	deed*, record, undo, close        how it is written down
+//	view, sheet*, words, timeline     how it is shown
+//	ahead, foretell, rehearse, whatif what may come of it
+//	soak*, rework*, power_up          proof, work at the board, first power
+//	shelf*, offer*, basket, shopping  parts
+//	closing, lesson*, learnt          what it teaches
+//	search*, pack, account, open_data finding again and giving away
+//
 // # The journal is the truth
 //
 // A case is an append-only list of events (package journal; which there are: event.go): opened, said, noticed,

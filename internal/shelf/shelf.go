@@ -30,7 +30,7 @@ type Shelf struct {
 	fixed func() (*rack, error)      // what is still on one
 
 	mu    sync.Mutex
-	found map[string][]*Line // what does for an item, see shelf_pick.go
+	found map[string][]*Line // what does for an item, see pick.go
 }
 
 // A Line is one line as it is now. It does not change.
