@@ -48,7 +48,6 @@ type School struct {
 	jarred map[string]bool // sheets in them
 	until  milestone       // how far they go
 	told   milestone       // that of the lessons as they are kept
-	keep   int             // see keepFrom
 }
 
 // taught is what is known of a case that is in the book.
