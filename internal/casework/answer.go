@@ -107,6 +107,9 @@ func readReading(f *note.Finding, text string) (string, error) {
 	if _, err := quantity.ParseIn(text, f.Measure); err != nil {
 		return "", &Error{Code: BadInput, Text: fmt.Sprintf("%q: %v", f.Title, err), Next: fmt.Sprintf("write what the meter shows with its unit (%s), or overload", unitWord(f.Measure)), Err: err}
 	}
+	if q, err := quantity.Parse(text); err == nil && q.Unit == "" && f.Measure != "" {
+		return text + " " + f.Measure, nil
+	}
 	return text, nil
 }
 

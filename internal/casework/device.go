@@ -38,13 +38,15 @@ const (
 	enoughAlike  = 0.34 // share of the query's weight a note must account for
 	clearlyAlike = 0.6  // to be taken without asking
 	clearlyAhead = 1.3  // and ahead of the next by this factor
+	wholly       = 0.99 // share from which a note accounts for all of it
+	besideBest   = 0.7  // share of the best one's score below which a note is not asked about
 )
 
 // FindDevice finds the notes that a text names: "active speaker", "bread
 // machine". A name, title or ID written out in full is sure. Otherwise a note
 // scores by the share of the text's words it has, rare words counting more
-// (inverse document frequency over the notes). A note that only a word one slip
-// away speaks for is never sure.
+// (inverse document frequency over the notes). The only note that has them all is
+// sure, one that only a word one slip away speaks for never.
 func (b *Bench) FindDevice(ctx context.Context, text string) (Found, error) {
 	query := stems(text)
 	if len(query) == 0 {
@@ -80,10 +82,17 @@ func (b *Bench) FindDevice(ctx context.Context, text string) (Found, error) {
 	slices.SortStableFunc(hits, func(a, b scored) int { return cmpDown(a.score, b.score) })
 	f := Found{Devices: []Device{}}
 	for _, h := range hits[:min(len(hits), devicesFound)] {
-		f.Devices = append(f.Devices, h.Device)
+		if h.score >= besideBest*hits[0].score {
+			f.Devices = append(f.Devices, h.Device)
+		}
 	}
 	if len(hits) > 0 {
-		f.Sure = hits[0].plain && hits[0].score >= clearlyAlike && (len(hits) == 1 || hits[0].score >= clearlyAhead*hits[1].score)
+		best, next := hits[0].score, 0.0
+		if len(hits) > 1 {
+			next = hits[1].score
+		}
+		ahead := best >= clearlyAhead*next || best >= wholly && next < wholly
+		f.Sure = hits[0].plain && best >= clearlyAlike && ahead
 		return f, nil
 	}
 	f.None = true

@@ -66,7 +66,7 @@ func (s scene) hear(t string) Heard {
 		}
 		h.Doubtful = append(h.Doubtful, alts)
 	}
-	h.Blamed, h.Unread = spans(t, r.Causes), k.unnamed(spans(t, r.Unread))
+	h.Blamed, h.Unread = spans(t, r.Causes), k.unnamed(spans(t, r.Unread), h)
 	return s.apart(k, h)
 }
 

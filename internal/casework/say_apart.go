@@ -4,6 +4,7 @@ import (
 	"context"
 	"slices"
 	"strings"
+	"unicode"
 
 	"fettler/internal/belief"
 )
@@ -89,9 +90,16 @@ func (h Heard) Without(findings []string) Heard {
 	return h
 }
 
-// unnamed leaves out the words that only say which device it is.
-func (k *knowledge) unnamed(list []string) []string {
-	name := strings.Fields(strings.ToLower(k.m.Title + " " + strings.Join(k.m.Names, " ")))
+// unnamed leaves out the words that only say which device it is, or are in the
+// name of what was read or asked back: of "motor hums" the motor.
+func (k *knowledge) unnamed(list []string, h Heard) []string {
+	said := k.m.Title + " " + strings.Join(k.m.Names, " ")
+	for _, group := range append([][]Heed{h.Read}, h.Doubtful...) {
+		for _, r := range group {
+			said += " " + r.Title
+		}
+	}
+	name := strings.FieldsFunc(strings.ToLower(said), func(r rune) bool { return !unicode.IsLetter(r) && !unicode.IsDigit(r) })
 	return slices.DeleteFunc(list, func(words string) bool {
 		return !slices.ContainsFunc(strings.Fields(strings.ToLower(words)), func(w string) bool { return !slices.Contains(name, w) })
 	})

@@ -84,7 +84,8 @@ func (s *sheet) expected(o belief.Observation) (float64, error) {
 }
 
 const (
-	warnPart  = 0.05 // chance of the consequence from which a warning is worth giving
+	warnPart  = 0.05 // chance of the consequence from which a warning is worth giving,
+	warnSoon  = 0.2  // and from which it is given before anybody asks about the repair
 	warnCause = 0.25 // chance, given the consequence, that its cause is there and stays
 )
 
@@ -111,7 +112,7 @@ func (s *sheet) warnings() []Warning {
 					continue
 				}
 				if p := w.both(k.Mode, c.Mode); p >= warnCause && p > worst.P {
-					worst = Warning{Repair: x.ID, Mode: s.k.m.Modes[k.Mode].ID, P: p, Text: s.warning(x, c.Mode, k, p)}
+					worst = Warning{Repair: x.ID, Mode: s.k.m.Modes[k.Mode].ID, P: p, Text: s.warning(x, c.Mode, k, p), likely: s.now.Now[c.Mode] >= warnSoon}
 				}
 			}
 		}
@@ -134,6 +135,6 @@ func (s *sheet) mended(mode int) bool {
 }
 
 func (s *sheet) warning(r *note.Repair, part int, k note.Cause, p float64) string {
-	return fmt.Sprintf("%s would not last while this is there: %s (%s if it is %s); it would fail again %s of the time. Find out about that first.",
-		r.Title, s.k.m.Modes[k.Mode].Title, percent(p), s.k.m.Modes[part].Title, percent(k.Chance))
+	return fmt.Sprintf("“%s” may not last: if it is %s, %s is behind it in %s of cases, and what is new would fail again in %s of those. Find out about that first.",
+		r.Title, s.k.m.Modes[part].Title, s.k.m.Modes[k.Mode].Title, percent(p), percent(k.Chance))
 }

@@ -3,6 +3,7 @@ package casework
 import (
 	"time"
 
+	"fettler/internal/plan"
 	"fettler/internal/shelf"
 )
 
@@ -297,6 +298,25 @@ type Warning struct {
 	Mode   string  `json:"mode"`   // the cause that would stay
 	P      float64 `json:"p"`      // chance that it is there
 	Text   string  `json:"text"`
+
+	likely bool // what the repair is for may well be there
+}
+
+// Pressing are the warnings of repairs that may well be made: of the next two moves, or for
+// what is likely there. Those of any other repair are told when it is looked at.
+func (v *View) Pressing() []Warning {
+	out := []Warning{}
+	for _, w := range v.Warnings {
+		if w.likely || v.Next.mends(w.Repair) || v.RunnerUp.mends(w.Repair) {
+			out = append(out, w)
+		}
+	}
+	return out
+}
+
+// mends says that the move is that repair.
+func (c *Card) mends(repair string) bool {
+	return c != nil && c.Kind == plan.Repair.String() && c.ID == repair
 }
 
 // Source says what the figures rest on.

@@ -208,6 +208,12 @@ func TestWarning(t *testing.T) {
 	if !found {
 		t.Errorf("no warning of the new fuse; %+v", v.Warnings)
 	}
+	if !slices.ContainsFunc(v.Pressing(), func(w casework.Warning) bool { return w.Repair == "supply.new-fuse" }) {
+		t.Errorf("the fuse is likely blown, and nobody is warned before asking; %+v", v.Pressing())
+	}
+	if v = view(t, b, loudspeaker(t, b, casework.Noticing{Answers: yes("hums")})); len(v.Pressing()) > 0 {
+		t.Errorf("it hums, and is warned of %+v", v.Pressing())
+	}
 }
 
 // Evidence that nothing known explains is said to be strained, with the pair.

@@ -48,7 +48,7 @@ func (c *nextCmd) run(ctx context.Context, s *session) (answer, error) {
 	}
 	h := v.Header
 	a := &advice{Case: h.Case, Title: h.Title, Currency: h.Currency, Rate: v.Settings.Rate, Next: v.Next, NoNext: v.NoNext, RunnerUp: v.RunnerUp, Outlook: v.Outlook,
-		Strain: v.Strain, Warnings: v.Warnings, Ranking: []casework.Card{}, Limits: v.Limits, Write: writes(v)}
+		Strain: v.Strain, Warnings: v.Pressing(), Ranking: []casework.Card{}, Limits: v.Limits, Write: writes(v)}
 	before, err := s.wayFirst(ctx, v)
 	if err != nil {
 		return nil, err

@@ -134,7 +134,7 @@ func doubts(p *page, v *casework.View) {
 		p.gap()
 		p.para("Doubt: ", v.Strain.Text)
 	}
-	for _, w := range v.Warnings {
+	for _, w := range v.Pressing() {
 		p.gap()
 		p.para("Warning: ", w.Text)
 	}

@@ -247,7 +247,7 @@ func briefOf(v *casework.View) brief {
 	if c := v.Next; c != nil {
 		b.Next = &move{Kind: c.Kind, ID: c.ID, Title: c.Title, Minutes: c.Total, Money: c.Money}
 	}
-	for _, w := range v.Warnings {
+	for _, w := range v.Pressing() {
 		b.Warnings = append(b.Warnings, w.Text)
 	}
 	if o := v.Outcome; o != nil && o.Untested != "" {

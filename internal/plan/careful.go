@@ -20,6 +20,7 @@ const (
 	senseCheap  = 3    // minutes up to which a look is a small thing
 	senseTells  = 0.35 // share of its own cost that a look may come dearer: beyond that it hardly tells a thing
 	senseSpares = 0.5  // chance of powering it all the same, up to which a look comes before that
+	asGood      = 0.8  // chance of a cure from which no look goes before a repair that is cheaper
 	untested    = 0.25 // chance of a cure below which a part is not replaced before it has been looked at
 )
 
@@ -191,11 +192,11 @@ func (c care) idle(at int) int {
 }
 
 // senses is a small look, smell or touch with the plug out and nothing opened for it, before
-// anything that takes power, an instrument, opening or a part; it has to tell something itself, or
-// to make powering it needless more often than not.
+// anything that takes power, an instrument, opening or a part, but not before the repair of what has been
+// found; it has to tell something itself, or to make powering it needless more often than not.
 func (c care) senses(at int) int {
 	is := c.ranking[at]
-	if is.Kind == Test || is.Kind == Check && c.bare(is) {
+	if is.Kind == Test || is.Kind == Check && c.bare(is) || is.Kind == Repair && is.Cures >= asGood {
 		return -1
 	}
 	live := is.Kind == Check && c.m.Checks[is.Index].Live

@@ -30,6 +30,8 @@ func TestPrefer(t *testing.T) {
 	}
 	unlikely := took(fuse, 0, 6, trial)
 	unlikely.Cures = 0.03
+	found, open := took(fuse, 0, 20, trial), took(fuse, 0, 20, trial)
+	found.Cures, open.Cures = 0.9, 0.6
 	s := plan.Settings{Rate: 6, Worth: 45} // a minute is 0.10, nearly the same 0.90
 	for _, x := range []struct {
 		name    string
@@ -46,6 +48,8 @@ func TestPrefer(t *testing.T) {
 		{"nor where it is much dearer", []plan.Ranked{took(check(1), 0, 3, fuse, board), took(check(0), 1, 2, fuse, board)}, false, check(1), plan.AsRanked},
 		{"a trial before a look it would follow anyway", []plan.Ranked{took(check(2), 0, 4, trial, trial, trial, board), tried(2, 3, 0.4)}, true, trial, plan.TryFirst},
 		{"the look that tells whether the part is needed", []plan.Ranked{unlikely, took(check(2), 0.5, 2, fuse, board, board, board)}, false, check(2), plan.TellsFirst},
+		{"a look before a part that may not be it", []plan.Ranked{open, took(check(0), 0.04, 2, fuse, board)}, false, check(0), plan.SensesOnly},
+		{"none before the repair of what was found", []plan.Ranked{found, took(check(0), 0.04, 2, fuse, board)}, false, fuse, plan.AsRanked},
 		{"nothing before leaving off", []plan.Ranked{took(stop, 0, 0), took(check(0), 0.01, 1, fuse, board)}, false, stop, plan.AsRanked},
 	} {
 		at, why := plan.Prefer(m, s, x.ranking, x.pending)

@@ -60,13 +60,16 @@ func scale(v, factor float64) float64 {
 }
 
 // ParseIn reads one value that must have the dimension of the base unit given,
-// and returns it in that unit.
+// and returns it in that unit. A bare 0 is nothing in any unit but that of a temperature.
 func ParseIn(s, base string) (float64, error) {
 	q, err := Parse(s)
 	if err != nil {
 		return 0, err
 	}
 	if q.Unit != base {
+		if q.Unit == "" && q.Value == 0 && base != "°C" {
+			return 0, nil
+		}
 		if q.Unit == "" {
 			return 0, fmt.Errorf("%q has no unit: expected %s", clip(s), dimension(base))
 		}

@@ -81,8 +81,12 @@ func TestParseIn(t *testing.T) {
 	if v, err := quantity.ParseIn("12 min", "s"); err != nil || v != 720 {
 		t.Errorf("12 min in s = %g, %v", v, err)
 	}
+	if v, err := quantity.ParseIn("0", "A"); err != nil || v != 0 {
+		t.Errorf("0 in A = %g, %v", v, err)
+	}
 	for _, tc := range []struct{ text, base, want string }{
 		{"12 V", "s", `"12 V" is in V: expected a time, such as 12 min`},
+		{"0", "°C", `"0" has no unit: expected a temperature, such as 85 °C`},
 		{"12", "kg", `"12" has no unit: expected a mass, such as 7.5 kg`},
 		{"12 EUR", "USD", `"12 EUR" is in EUR: expected an amount of money, such as 3.20 USD`},
 	} {
