@@ -30,6 +30,8 @@ type advice struct {
 	Ranking  []casework.Card    `json:"ranking"` // empty unless --all
 	Limits   casework.Limits    `json:"limits"`
 	Write    []string           `json:"write"` // commands that write down how it came out
+
+	settings casework.Settings
 }
 
 func (c *nextCmd) run(ctx context.Context, s *session) (answer, error) {
@@ -48,7 +50,7 @@ func (c *nextCmd) run(ctx context.Context, s *session) (answer, error) {
 	}
 	h := v.Header
 	a := &advice{Case: h.Case, Title: h.Title, Currency: h.Currency, Rate: v.Settings.Rate, Next: v.Next, NoNext: v.NoNext, RunnerUp: v.RunnerUp, Outlook: v.Outlook,
-		Strain: v.Strain, Warnings: v.Pressing(), Ranking: []casework.Card{}, Limits: v.Limits, Write: writes(v)}
+		Strain: v.Strain, Warnings: v.Pressing(), Ranking: []casework.Card{}, Limits: v.Limits, Write: writes(v), settings: v.Settings}
 	before, err := s.wayFirst(ctx, v)
 	if err != nil {
 		return nil, err
@@ -249,6 +251,9 @@ func (a *advice) card(p *page) {
 	}
 	if len(c.With) > 0 {
 		p.para("  With: ", strings.Join(c.With, ", "))
+	}
+	for _, t := range c.Tools() {
+		p.para("  ", "No "+t+" here? "+line([]string{"settings", a.Case, "lacks=" + strings.Join(a.settings.Without(t), ",")}))
 	}
 	if c.How != "" {
 		p.para("  How: ", c.How)

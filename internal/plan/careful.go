@@ -227,10 +227,17 @@ func (c care) bare(x Ranked) bool { return x.Cost.Access == 0 && bare(c.m, x.Ind
 
 func bare(m *note.Model, check int) bool {
 	x := &m.Checks[check]
-	return !x.Live && !slices.ContainsFunc(x.With, func(w string) bool { return !slices.Contains(senses, w) })
+	return !x.Live && !slices.ContainsFunc(x.With, func(w string) bool { return !Sense(w) })
 }
 
-var senses = []string{"eyes", "nose", "ears", "hands"}
+// Sense says that what a step is done with is what everybody has along.
+func Sense(with string) bool {
+	switch with {
+	case "eyes", "nose", "ears", "hands":
+		return true
+	}
+	return false
+}
 
 // tells is a look that tells whether the unlikely repair at index at is needed, for less than it takes.
 func (c care) tells(at int) int {

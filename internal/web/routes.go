@@ -55,6 +55,7 @@ func (s *Server) routes() []route {
 		{"GET /settings", s.settingsForm},
 		{"POST /settings", s.settings},
 		{"POST /settings/live", s.liveSay},
+		{"POST /case/{case}/lack", s.lackSay},
 		{"GET /notes", s.noteList},
 		{"GET /notes/{note}", s.noteRead},
 		{"GET /help", s.help},

@@ -143,7 +143,7 @@ func toolsOf(v *casework.View) []string {
 	var out []string
 	for _, steps := range [][]casework.Step{v.Checks, v.Repairs} {
 		for _, x := range steps {
-			out = append(out, x.With...)
+			out = append(out, x.Tools()...)
 		}
 	}
 	slices.Sort(out)
