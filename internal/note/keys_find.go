@@ -82,7 +82,7 @@ var repairKeys = []key[repairDef]{
 	flag("live", "done with the power on", func(r *repairDef) *bool { return &r.live }),
 	hazards(func(r *repairDef) *[]Hazard { return &r.hazards }),
 	{name: "buys", doc: "what must be bought", shape: oneOrList(objectShape(buyKeys)), read: readBuys},
-	days("days", "how long one waits for the parts", func(r *repairDef) *float64 { return &r.days }),
+	days("days", "how long one waits for the parts, or, with nothing to buy, for it to dry", func(r *repairDef) *float64 { return &r.days }),
 	chance("harm", "the chance of doing harm", func(r *repairDef) *float64 { return &r.harm }),
 	name("harms", "the fault mode that harm brings", ref("text"), func(r *repairDef) **node { return &r.harms }),
 }

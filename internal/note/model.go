@@ -187,7 +187,7 @@ type Repair struct {
 	Hazards []Hazard
 	Buys    []Item
 	Price   float64 // sum of Buys
-	Days    float64 // waiting for the parts when they are not at hand
+	Days    float64 // waiting for the parts when they are not at hand, or for it to dry
 	Harm    float64 // chance of doing harm
 	Harms   int     // the mode that harm brings, or -1 if it is not modelled
 	Whole   bool    // swaps a whole block rather than parts of it

@@ -140,7 +140,7 @@ func (t *tariff) priceRepair(r, from int) leg {
 	if x.Harms < 0 {
 		k.Harm = x.Harm * t.s.Worth
 	}
-	if t.atHand[r] || x.Price == 0 {
+	if t.atHand[r] || x.Price == 0 && len(x.Buys) > 0 { // with nothing to buy they are for drying
 		k.Days = 0
 	}
 	if t.atHand[r] {
