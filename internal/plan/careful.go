@@ -20,7 +20,7 @@ const (
 	senseCheap  = 3    // minutes up to which a look is a small thing
 	senseTells  = 0.35 // share of its own cost that a look may come dearer: beyond that it hardly tells a thing
 	senseSpares = 0.5  // chance of powering it all the same, up to which a look comes before that
-	asGood      = 0.8  // chance of a cure from which no look goes before a repair that is cheaper
+	asGood      = 0.7  // chance of a cure from which no look goes before a repair that is cheaper
 	untested    = 0.25 // chance of a cure below which a part is not replaced before it has been looked at
 )
 
