@@ -19,7 +19,9 @@ const (
 	tryMinutes  = 3    // what a trial that needs no closing may cost more and still come first
 	senseCheap  = 3    // minutes up to which a look is a small thing
 	senseTells  = 0.35 // share of its own cost that a look may come dearer: beyond that it hardly tells a thing
-	senseSpares = 0.5  // chance of powering it all the same, up to which a look comes before that
+	senseSpares = 0.5  // chance of powering it all the same, up to which a look comes before that,
+	senseDearer = 2    // as long as it comes dearer by no more than so many times its own cost
+	senseFinds  = 0.04 // chance of any but its likeliest result, below which a look is not put first
 	asGood      = 0.7  // chance of a cure from which no look goes before a repair that is cheaper
 	untested    = 0.25 // chance of a cure below which a part is not replaced before it has been looked at
 )
@@ -201,14 +203,26 @@ func (c care) senses(at int) int {
 	}
 	live := is.Kind == Check && c.m.Checks[is.Index].Live
 	for i, x := range c.ranking {
-		if !c.near(i, at) || x.Kind != Check || !c.bare(x) || x.Cost.Minutes > senseCheap {
+		if !c.near(i, at) || x.Kind != Check || !c.bare(x) || x.Cost.Minutes > senseCheap || finds(x) < senseFinds {
 			continue
 		}
-		if _, idle := x.Follows(); !idle && (x.Behind-is.Behind <= max(senseTells*x.Cost.Total, c.s.Minute()/2) || live && c.powers(x) <= senseSpares) {
+		dearer := x.Behind - is.Behind
+		small := dearer <= max(senseTells*x.Cost.Total, c.s.Minute()/2)
+		spares := live && dearer <= senseDearer*x.Cost.Total && c.powers(x) <= senseSpares
+		if _, idle := x.Follows(); !idle && (small || spares) {
 			return i
 		}
 	}
 	return -1
+}
+
+// finds is how likely a look comes out otherwise than is likeliest.
+func finds(x Ranked) float64 {
+	most := 0.0
+	for _, r := range x.Results {
+		most = max(most, r.P)
+	}
+	return 1 - most
 }
 
 // powers is how likely a look is followed by something done with the power on all the same.

@@ -32,6 +32,10 @@ func TestPrefer(t *testing.T) {
 	unlikely.Cures = 0.03
 	found, open := took(fuse, 0, 20, trial), took(fuse, 0, 20, trial)
 	found.Cures, open.Cures = 0.9, 0.6
+	rarely := func(r plan.Ranked) plan.Ranked {
+		r.Results[0].P, r.Results[1].P = 0.03, 0.97
+		return r
+	}
 	s := plan.Settings{Rate: 6, Worth: 45} // a minute is 0.10, nearly the same 0.90
 	for _, x := range []struct {
 		name    string
@@ -44,6 +48,8 @@ func TestPrefer(t *testing.T) {
 		{"a look before the meter", []plan.Ranked{took(check(2), 0, 2, fuse, board), took(check(0), 0.04, 2, fuse, check(2))}, false, check(0), plan.SensesOnly},
 		{"not one that tells next to nothing", []plan.Ranked{took(check(2), 0, 2, fuse, board), took(check(0), 0.19, 2, fuse, check(2))}, false, check(2), plan.AsRanked},
 		{"but where it makes powering it needless", []plan.Ranked{took(check(1), 0, 3, fuse, board), took(check(0), 0.4, 2, fuse, check(1))}, false, check(0), plan.SensesOnly},
+		{"but not at several times its own cost", []plan.Ranked{took(check(1), 0, 3, fuse, board), took(check(0), 0.7, 2, fuse, check(1))}, false, check(1), plan.AsRanked},
+		{"nor where it hardly ever shows anything", []plan.Ranked{took(check(1), 0, 3, fuse, board), rarely(took(check(0), 0.04, 2, fuse, check(1)))}, false, check(1), plan.AsRanked},
 		{"not where it does not", []plan.Ranked{took(check(1), 0, 3, fuse, board), took(check(0), 0.4, 2, check(1), trial)}, false, check(1), plan.AsRanked},
 		{"nor where it is much dearer", []plan.Ranked{took(check(1), 0, 3, fuse, board), took(check(0), 1, 2, fuse, board)}, false, check(1), plan.AsRanked},
 		{"a trial before a look it would follow anyway", []plan.Ranked{took(check(2), 0, 4, trial, trial, trial, board), tried(2, 3, 0.4)}, true, trial, plan.TryFirst},
