@@ -33,6 +33,7 @@ var preferences = map[plan.Preference]string{
 	plan.TryFirst:   "what was done is not known to help before it is tried",
 	plan.FollowsAny: "it would come next whatever that shows",
 	plan.SensesOnly: "it needs no power, no instrument and no opening",
+	plan.OnTrail:    "it bears on what is suspected",
 	plan.TellsFirst: "it tells whether that is needed at all",
 }
 

@@ -112,7 +112,7 @@ func (s *sheet) warnings() []Warning {
 					continue
 				}
 				if p := w.both(k.Mode, c.Mode); p >= warnCause && p > worst.P {
-					worst = Warning{Repair: x.ID, Mode: s.k.m.Modes[k.Mode].ID, P: p, Text: s.warning(x, c.Mode, k, p), likely: s.now.Now[c.Mode] >= warnSoon}
+					worst = Warning{Repair: x.ID, Mode: s.k.m.Modes[k.Mode].ID, P: p, Text: s.warning(x, c.Mode, k, p), Likely: s.now.Now[c.Mode] >= warnSoon}
 				}
 			}
 		}

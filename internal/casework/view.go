@@ -299,7 +299,7 @@ type Warning struct {
 	P      float64 `json:"p"`      // chance that it is there
 	Text   string  `json:"text"`
 
-	likely bool // what the repair is for may well be there
+	Likely bool `json:"-"` // what the repair is for may well be there
 }
 
 // Pressing are the warnings of repairs that may well be made: of the next two moves, or for
@@ -307,7 +307,7 @@ type Warning struct {
 func (v *View) Pressing() []Warning {
 	out := []Warning{}
 	for _, w := range v.Warnings {
-		if w.likely || v.Next.mends(w.Repair) || v.RunnerUp.mends(w.Repair) {
+		if w.Likely || v.Next.mends(w.Repair) || v.RunnerUp.mends(w.Repair) {
 			out = append(out, w)
 		}
 	}

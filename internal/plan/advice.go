@@ -12,8 +12,13 @@ func (p *Planner) advice(root *node) *Advice {
 	if !p.bounding {
 		out.Lower = math.Min(p.floor(root.b, root.at), root.upper.total)
 	}
+	bears := p.bearing(root.b)
 	for _, a := range root.arcs {
-		out.Ranking = append(out.Ranking, p.ranked(root, a))
+		r := p.ranked(root, a)
+		if a.move.Kind == Check {
+			r.Bears = bears(a.move.Index)
+		}
+		out.Ranking = append(out.Ranking, r)
 	}
 	out.Ranking = append(out.Ranking, Ranked{Move: Move{Stop, -1}, Total: loss})
 	sort.SliceStable(out.Ranking, func(i, j int) bool { return before(out.Ranking[i], out.Ranking[j]) })

@@ -36,6 +36,7 @@ const (
 	FollowsAny                   // it would come next whatever the other shows
 	SensesOnly                   // it needs no power, no instrument and no opening
 	TellsFirst                   // it tells whether the repair is needed at all
+	OnTrail                      // it bears on what is suspected, and the other does not
 )
 
 // Near is how much dearer a move may be and still be nearly as good.
@@ -87,7 +88,7 @@ func (p *Planner) next(n *node) Move {
 func (p *Planner) outline(n *node) []Ranked {
 	loss := p.tariff.loss()
 	out := make([]Ranked, 0, len(n.arcs)+1)
-	cures := p.cures(n.b, p.buffer)
+	cures, bears := p.cures(n.b, p.buffer), p.bearing(n.b)
 	for _, a := range n.arcs {
 		if a.rough {
 			continue
@@ -95,6 +96,9 @@ func (p *Planner) outline(n *node) []Ranked {
 		r := Ranked{Move: a.move, Cost: a.cost, Total: a.upper.total}
 		if a.move.Kind == Repair {
 			r.Cures = cures[a.move.Index]
+		}
+		if a.move.Kind == Check {
+			r.Bears = bears(a.move.Index)
 		}
 		for _, x := range a.next {
 			r.Results = append(r.Results, Result{P: x.p, Next: x.n.upper.first, Works: a.move.Kind == Test && x.result == 1})
@@ -139,6 +143,9 @@ func (c care) rather(at int) (int, Preference) {
 	}
 	if i := c.tells(at); i >= 0 {
 		return i, TellsFirst
+	}
+	if i := c.trail(at); i >= 0 {
+		return i, OnTrail
 	}
 	if i := c.senses(at); i >= 0 {
 		return i, SensesOnly
@@ -203,7 +210,7 @@ func (c care) senses(at int) int {
 	}
 	live := is.Kind == Check && c.m.Checks[is.Index].Live
 	for i, x := range c.ranking {
-		if !c.near(i, at) || x.Kind != Check || !c.bare(x) || x.Cost.Minutes > senseCheap || finds(x) < senseFinds {
+		if !c.near(i, at) || x.Kind != Check || !c.bare(x) || x.Cost.Minutes > senseCheap || finds(x) < senseFinds || x.Bears < astray && is.Bears >= onTrail {
 			continue
 		}
 		dearer := x.Behind - is.Behind

@@ -36,6 +36,10 @@ func TestPrefer(t *testing.T) {
 		r.Results[0].P, r.Results[1].P = 0.03, 0.97
 		return r
 	}
+	bears := func(r plan.Ranked, by float64) plan.Ranked {
+		r.Bears = by
+		return r
+	}
 	s := plan.Settings{Rate: 6, Worth: 45} // a minute is 0.10, nearly the same 0.90
 	for _, x := range []struct {
 		name    string
@@ -50,6 +54,9 @@ func TestPrefer(t *testing.T) {
 		{"but where it makes powering it needless", []plan.Ranked{took(check(1), 0, 3, fuse, board), took(check(0), 0.4, 2, fuse, check(1))}, false, check(0), plan.SensesOnly},
 		{"but not at several times its own cost", []plan.Ranked{took(check(1), 0, 3, fuse, board), took(check(0), 0.7, 2, fuse, check(1))}, false, check(1), plan.AsRanked},
 		{"nor where it hardly ever shows anything", []plan.Ranked{took(check(1), 0, 3, fuse, board), rarely(took(check(0), 0.04, 2, fuse, check(1)))}, false, check(1), plan.AsRanked},
+		{"a look on the trail before one that is not", []plan.Ranked{bears(took(check(0), 0, 1, fuse, board), 0.01), bears(took(check(2), 0.5, 3, fuse, board), 0.2)}, false, check(2), plan.OnTrail},
+		{"not if that is much dearer", []plan.Ranked{bears(took(check(0), 0, 1, fuse, board), 0.01), bears(took(check(2), 1, 3, fuse, board), 0.2)}, false, check(0), plan.AsRanked},
+		{"nor before one that bears on it as well", []plan.Ranked{bears(took(check(0), 0, 1, fuse, board), 0.1), bears(took(check(2), 0.5, 3, fuse, board), 0.2)}, false, check(0), plan.AsRanked},
 		{"not where it does not", []plan.Ranked{took(check(1), 0, 3, fuse, board), took(check(0), 0.4, 2, check(1), trial)}, false, check(1), plan.AsRanked},
 		{"nor where it is much dearer", []plan.Ranked{took(check(1), 0, 3, fuse, board), took(check(0), 1, 2, fuse, board)}, false, check(1), plan.AsRanked},
 		{"a trial before a look it would follow anyway", []plan.Ranked{took(check(2), 0, 4, trial, trial, trial, board), tried(2, 3, 0.4)}, true, trial, plan.TryFirst},

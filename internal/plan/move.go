@@ -98,6 +98,7 @@ type Ranked struct {
 	Results []Result
 	Blocked string  // why it cannot be done on this bench, "" if it can: "you have no ESR meter"
 	Cures   float64 // Repair: chance that this clears what is wrong
+	Bears   float64 // Check: how far it shifts the chances of what is suspected, in the mean
 	Pays    *Break  // the break-even that decided between it and the runner-up, if there is one
 }
 
