@@ -22,9 +22,13 @@
 //	sign     P(shows | H) = 1 - (1-λ)·Π_{active triggers} (1-q)      noisy-OR with leak λ
 //	pick     P(answer | H) = table[state of a condition][answer]
 //	reading  p(x | H) = (1-s)·f_state(x) + s·mean over states f(x),  s = 0.02 for slips
-//	counted  P(k of n | H) ∝ p^k·(1-p)^(n-k) with p as for a sign
+//	counted  P(k of n | H) ∝ B(2p+k, 2(1-p)+n-k) / B(2p, 2(1-p)), p as for a sign; B is Euler's beta function
 //
 //	P(H | e) ∝ w(H) · Π_j P(e_j | H)
+//
+// Counted looks at one device are not independent: it has a chance of its own, of which the
+// note knows the mean (likelihood.go gives the concentration and why). So nine clicks of ten
+// say more than one of one, but far less than ten devices would.
 //
 // Epochs: a repair divides time. Over it a mode in H is cleared with the
 // repair's success; one that was cleared is brought about again with chance
@@ -69,6 +73,7 @@
 //   - J. Pearl, Probabilistic Reasoning in Intelligent Systems, 1988, §4.3.2 (noisy-OR).
 //   - M. Henrion, Some practical issues in constructing belief networks, UAI 1987 (leak). From memory.
 //   - D. Heckerman, A tractable inference algorithm for diagnosing multiple diseases, UAI 1989 (Quickscore).
+//   - J. G. Skellam, J. R. Stat. Soc. B 10:257–261, 1948 (Beta-binomial). From memory.
 //   - J. de Kleer, B. C. Williams, Diagnosing multiple faults, Artificial Intelligence 32:97–130, 1987.
 //   - J. S. Breese, D. Heckerman, Decision-theoretic troubleshooting: a framework for repair and experiment, UAI 1996 (persistence across repairs). From memory.
 package belief

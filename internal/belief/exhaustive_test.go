@@ -3,6 +3,8 @@ package belief_test
 import (
 	"math"
 
+	"gonum.org/v1/gonum/mathext"
+
 	"fettler/internal/belief"
 	"fettler/internal/note"
 )
@@ -146,11 +148,21 @@ func (x exhaustive) see(epoch, set int) float64 {
 					q *= 1 - t.Chance
 				}
 			}
-			n := max(1, o.Of)
-			w *= math.Pow(1-q, float64(o.Value)) * math.Pow(q, float64(n-o.Value))
+			w *= counted(1-q, o.Value, max(1, o.Of))
 		}
 	}
 	return w
+}
+
+// counted is the chance of k shows in n looks in one order: ∫ x^k·(1-x)^(n-k) over the Beta(2p, 2(1-p)) that
+// a device's own chance x follows, by the logarithms of the beta functions.
+func counted(p float64, k, n int) float64 {
+	switch {
+	case p == 0 || p == 1:
+		return map[bool]float64{true: 1}[k == int(p)*n]
+	default:
+		return math.Exp(mathext.Lbeta(2*p+float64(k), 2*(1-p)+float64(n-k)) - mathext.Lbeta(2*p, 2*(1-p)))
+	}
 }
 
 // bell is a normal reading's density, 90 % from low to high, with a 2 % chance

@@ -52,8 +52,7 @@ func flat(f *note.Finding, o Observation) float64 {
 		return 1 / float64(len(f.Answers))
 	}
 	// A sign shows in one device of four, whatever is wrong with it.
-	n, k := max(1, o.Of), o.Value
-	return math.Pow(0.25, float64(k)) * math.Pow(0.75, float64(n-k))
+	return countLikelihood(0.25, o.Value, max(1, o.Of))
 }
 
 // unknownReading is the mean of the reading's relative likelihood over the states.

@@ -30,10 +30,10 @@ func TestUnknownFaultShowsAsSomeKnownOneDoes(t *testing.T) {
 	}{
 		"shows":      {belief.Observation{Finding: 0, Value: 1}, 0.25},
 		"is not":     {belief.Observation{Finding: 0, Value: 0}, 0.75},
-		"3 of 5":     {belief.Observation{Finding: 0, Value: 3, Of: 5}, math.Pow(0.25, 3) * math.Pow(0.75, 2)},
+		"3 of 5":     {belief.Observation{Finding: 0, Value: 3, Of: 5}, counted(0.25, 3, 5)},
 		"an answer":  {belief.Observation{Finding: 1, Value: 1}, 1.0 / 3},
 		"another":    {belief.Observation{Finding: 1, Value: 2}, 1.0 / 3},
-		"never in 4": {belief.Observation{Finding: 0, Value: 0, Of: 4}, math.Pow(0.75, 4)},
+		"never in 4": {belief.Observation{Finding: 0, Value: 0, Of: 4}, counted(0.25, 0, 4)},
 	} {
 		b := believed(t, e, c.seen)
 		if got, want := math.Exp(b.LogUnknown), 0.95*math.Exp(b.LogEvidence)+0.05*c.guess; !near(got, want, 1e-12) {

@@ -54,7 +54,8 @@ const leastChance = 0.001
 // learnChances counts the looks and tries of all cases. A look at a sign counts
 // for a trigger as far as the trigger was active; a sign that was there is put down to
 // each active trigger in proportion to P(it fired | sign) = q/P(sign), one step
-// of expectation-maximisation from the note's chances.
+// of expectation-maximisation from the note's chances. Counted looks at one device count for
+// less than as many devices (worth).
 func (b *Book) learnChances(s Settings, f *fit, cases []*entry) (triggers, clears *chances) {
 	triggers, clears = newChances(s), newChances(s)
 	var r []float64
@@ -84,6 +85,7 @@ func (s *sheetInfo) look(into *chances, f *SheetSign, l Look, sets []set, r []fl
 	k, n := make([]float64, len(f.Triggers)), make([]float64, len(f.Triggers))
 	active := make([]bool, len(f.Triggers))
 	of := float64(max(l.Of, 1))
+	each := worth(of) / of
 	for i, set := range sets {
 		silent := 1 - f.Leak
 		for j, t := range f.Triggers {
@@ -96,9 +98,9 @@ func (s *sheetInfo) look(into *chances, f *SheetSign, l Look, sets []set, r []fl
 			if !active[j] {
 				continue
 			}
-			n[j] += r[i] * of
+			n[j] += r[i] * each * of
 			if shows := 1 - silent; shows > 0 {
-				k[j] += r[i] * float64(l.Shown) * math.Min(1, t.Chance/shows)
+				k[j] += r[i] * each * float64(l.Shown) * math.Min(1, t.Chance/shows)
 			}
 		}
 	}
@@ -108,6 +110,14 @@ func (s *sheetInfo) look(into *chances, f *SheetSign, l Look, sets []set, r []fl
 			into.add(keys[:], k[j], n[j])
 		}
 	}
+}
+
+// worth is how many looks at different devices n looks at one device are worth: n·(s+1)/(s+n), the design
+// effect of an intraclass correlation 1/(s+1) (L. Kish, Survey Sampling, 1965, section 5.4; from memory). s is
+// the concentration by which package belief judges counted signs, and for the same reason.
+func worth(n float64) float64 {
+	const s = 2
+	return n * (s + 1) / (s + n)
 }
 
 func touches(modes []int, members []member) bool {

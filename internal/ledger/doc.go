@@ -50,7 +50,8 @@
 //
 // Trigger chances and repair successes are Beta, k of n, each look counted with the
 // chance that the trigger was active, and put down to it as far as it was the cause
-// (one step of expectation-maximisation). They are pooled kind → block → device
+// (one step of expectation-maximisation); n counted looks at one device are worth
+// 3n/(2+n) at different ones (chances.go). They are pooled kind → block → device
 // (triggers: block → device) as in chances.go; at each level only what others have
 // seen is added, and the strength is weakened by the spread between levels.
 //

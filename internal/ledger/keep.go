@@ -14,7 +14,7 @@ import (
 // when what it names is written otherwise, or means something else.
 const (
 	recordsForm = "ledger records 1"
-	lessonsForm = "ledger lessons 1"
+	lessonsForm = "ledger lessons 2"
 )
 
 // errKept says that what was kept cannot be used.

@@ -241,3 +241,24 @@ func TestShippedNotes(t *testing.T) {
 		near(t, d.ID, now, sum, 1e-9)
 	}
 }
+
+// Three of ten at each of twenty devices teach less than two hundred devices at three in ten: by the design
+// effect with correlation 1/3, ten looks at one are worth 10·3/12 = 2.5.
+func TestCountedLooksAtOneDevice(t *testing.T) {
+	m := model("loudspeaker")
+	b := new(ledger.Book)
+	key := sheet(t, b, m)
+	for i := range 20 {
+		add(t, b, ledger.Record{Bench: "hall", Case: fmt.Sprint(i), Closed: day, Sheet: key,
+			Because: []ledger.Share{{Mode: "supply.reservoir.dried-out", P: 1}},
+			Looks:   []ledger.Look{{Finding: "supply.hum", Shown: 3, Of: 10}}})
+	}
+	for _, c := range refresh(t, b).Changes(m) {
+		if c.Chance.Looks != 0 && math.Abs(c.Chance.Looks-20*2.5) > 1e-9 {
+			t.Errorf("%+v rests on %v looks, want 50", c, c.Chance.Looks)
+		} else if c.Chance.Looks != 0 {
+			return
+		}
+	}
+	t.Error("no chance was learnt")
+}

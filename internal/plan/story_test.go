@@ -5,6 +5,8 @@ import (
 	"math"
 	"testing"
 
+	"gonum.org/v1/gonum/mathext"
+
 	"fettler/internal/belief"
 	"fettler/internal/note"
 	"fettler/internal/plan"
@@ -90,17 +92,18 @@ func TestSeveralFaults(t *testing.T) {
 
 // A crackle that shows now and then: seen 3 times of 10 it is the joint; looked for ten
 // times in vain it is not likely; not looked for at all it is what it was before.
-// By Bayes with odds 0.06, chance 0.3 (leak 0.003): ten in vain multiply the odds by (0.7/1)^10 ≈ 0.03.
+// By Bayes with odds 0.06, chance 0.3 (leak 0.003), where each device has a chance of its own, Beta around
+// these with concentration 2: ten in vain multiply the odds by 0.25, for it may be one that crackles seldom.
 func TestIntermittentSymptom(t *testing.T) {
 	m := radio()
 	hums := see(1, 1)
 	_, before := believe(t, m, belief.Evidence{Seen: []belief.Observation{hums}})
 	_, three := believe(t, m, belief.Evidence{Seen: []belief.Observation{hums, {Finding: 0, Value: 3, Of: 10}}})
 	_, none := believe(t, m, belief.Evidence{Seen: []belief.Observation{hums, {Finding: 0, Value: 0, Of: 10}}})
-	bayes(t, "crackled 0 of 10, odds", odds(none.Now[0]), odds(before.Now[0])*math.Pow(0.7, 10))
-	bayes(t, "crackled 3 of 10", three.Now[0], 1/(1+1/(odds(before.Now[0])*math.Pow((1-0.997*0.7)/0.003, 3)*math.Pow(0.7, 7))))
-	between(t, "crackled 3 of 10", three.Now[0], 0.99, 1)
-	between(t, "crackled 0 of 10", none.Now[0], 0, 0.1*before.Now[0])
+	bayes(t, "crackled 0 of 10, odds", odds(none.Now[0]), odds(before.Now[0])*betaBinomial(1-0.997*0.7, 0, 10)/betaBinomial(0.003, 0, 10))
+	bayes(t, "crackled 3 of 10, odds", odds(three.Now[0]), odds(before.Now[0])*betaBinomial(1-0.997*0.7, 3, 10)/betaBinomial(0.003, 3, 10))
+	between(t, "crackled 3 of 10", three.Now[0], 0.5, 1)
+	between(t, "crackled 0 of 10", none.Now[0], 0, 0.3*before.Now[0])
 	if none.Now[0] >= before.Now[0] || before.Now[0] >= three.Now[0] {
 		t.Errorf("joint: %.4f before, %.4f after none of 10, %.4f after 3 of 10", before.Now[0], none.Now[0], three.Now[0])
 	}
@@ -122,6 +125,11 @@ func TestRepairBroughtNewSymptom(t *testing.T) {
 	// and did not show (odds 0.06 times 0.05·0.997). Both make it dark; a sound lamp does so in 0.003.
 	sound := 0.997 * 0.9 * 0.003
 	harm, before := 0.997*0.1*(1-0.997*0.05), 0.06*0.05*0.997*(1-0.997*0.05)
+	// Something was wrong on arrival: with the joint good and the lamp good it was capacitor or switch.
+	crackles, others := 1-0.997*0.7, 1.06*1.06
+	joint := 0.06 * betaBinomial(crackles, 6, 10) * (0.95*betaBinomial(0.003, 0, 10) + 0.05*betaBinomial(crackles, 0, 10))
+	good := betaBinomial(0.003, 6, 10) * betaBinomial(0.003, 0, 10)
+	before *= (joint + good) * others / (joint*others + good*(others-1))
 	bayes(t, "lamp now", b.Now[3], (harm+before)/(harm+before+sound))
 	bayes(t, "lamp on arrival", b.First[3], before/(harm+before+sound))
 	a := ask(t, e, b, plan.Settings{Rate: 10, Worth: 60}, plan.Situation{Access: 1}, plan.Effort{})
@@ -157,4 +165,9 @@ func TestPendingRepairIsTried(t *testing.T) {
 		t.Errorf("advice %v, want to try the whole", a.Best.Move)
 	}
 	between(t, "success", a.Success, 0.9, 1)
+}
+
+// betaBinomial is Skellam's Beta-binomial chance of k in n in one order, mean p and concentration 2.
+func betaBinomial(p float64, k, n int) float64 {
+	return math.Exp(mathext.Lbeta(2*p+float64(k), 2*(1-p)+float64(n-k)) - mathext.Lbeta(2*p, 2*(1-p)))
 }

@@ -18,7 +18,7 @@ import (
 // Raise a form when what is in its jars is made otherwise.
 const (
 	lessonsPlace = "lessons"
-	lessonsForm  = "lessons of closed cases 1"
+	lessonsForm  = "lessons of closed cases 2"
 	bookPlace    = "book"
 	bookForm     = "book of closed cases 1"
 
