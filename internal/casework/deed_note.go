@@ -32,7 +32,7 @@ func (d Photographing) draft(_ context.Context, s scene) (Kind, any, error) {
 	if err := cmp.Or(oneOf(d.Side, boardSides, true, "side"), oneOf(d.Stage, stages, true, "moment")); err != nil {
 		return "", nil, err
 	}
-	caption, err := text(d.Caption, maxLabel, "the caption")
+	caption, err := oneLine(d.Caption, "the caption")
 	return KindPhotographed, Photographed{Hash: hash, Caption: caption, About: d.About, Thumb: d.Thumb, Width: d.Width, Height: d.Height, Side: d.Side, Stage: d.Stage}, err
 }
 

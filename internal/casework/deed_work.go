@@ -35,7 +35,7 @@ func (d Repairing) draft(_ context.Context, s scene) (Kind, any, error) {
 	}
 	p := Repaired{Repair: d.Repair}
 	var err error
-	if p.What, err = text(d.What, maxLabel, "what was done"); err != nil {
+	if p.What, err = oneLine(d.What, "what was done"); err != nil {
 		return "", nil, err
 	}
 	price, takes := 0.0, 0.0
@@ -71,7 +71,7 @@ func (d Ordering) draft(_ context.Context, s scene) (Kind, any, error) {
 		}
 	}
 	var err error
-	if p.What, err = text(d.What, maxLabel, "what was ordered"); err != nil {
+	if p.What, err = oneLine(d.What, "what was ordered"); err != nil {
 		return "", nil, err
 	}
 	if p.What == "" && len(p.Repairs) == 0 {

@@ -3,6 +3,7 @@ package casework
 import (
 	"fmt"
 	"math"
+	"strings"
 
 	"fettler/internal/failure"
 )
@@ -20,6 +21,11 @@ const (
 // text tidies what was typed.
 func text(s string, most int, what string) (string, error) {
 	return failure.Text(s, most, what)
+}
+
+// oneLine is a short text for a tag or a list: line breaks and runs of blanks become one blank.
+func oneLine(s, what string) (string, error) {
+	return text(strings.Join(strings.Fields(s), " "), maxLabel, what)
 }
 
 // figure is the number given, or the usual one if none is.

@@ -14,21 +14,48 @@ type line struct {
 	shown Listed
 }
 
-// List returns all cases, last changed first.
+// List returns all cases, last changed first. A case that cannot be read is among them
+// and says so.
 func (b *Bench) List(ctx context.Context) ([]Listed, error) {
 	heads, err := b.journal.Heads(ctx)
 	if err != nil {
 		return nil, storeError(err)
 	}
 	out := make([]Listed, 0, len(heads))
+	without := map[string]string{} // what is wrong with the note of a device
 	for _, h := range heads {
 		l, err := b.line(ctx, h)
+		if ctx.Err() != nil {
+			return nil, ctx.Err()
+		}
 		if err != nil {
-			return nil, err
+			l = unreadable(h, err)
+		} else if l.Device != "" {
+			wrong, known := without[l.Device]
+			if !known {
+				wrong = b.noteless(l.Device)
+				without[l.Device] = wrong
+			}
+			l.Wrong = wrong
 		}
 		out = append(out, l)
 	}
 	return out, nil
+}
+
+// noteless is what is wrong with the note of a device and how to get on, "" nothing.
+func (b *Bench) noteless(device string) string {
+	wrong := b.trouble(device)
+	if wrong != "" {
+		wrong += "; what was written down is kept. Put the note back or mend it, or correct the opening with another device"
+	}
+	return wrong
+}
+
+// unreadable is what is listed of a case whose journal is damaged.
+func unreadable(h journal.Head, err error) Listed {
+	return Listed{Case: h.Case, Title: h.Case, State: Unreadable, Opened: h.First, Changed: h.Changed,
+		Wrong: err.Error() + ". The other cases are as they were"}
 }
 
 func (b *Bench) line(ctx context.Context, h journal.Head) (Listed, error) {
@@ -70,8 +97,8 @@ func (c *Case) listed() Listed {
 
 // title is what the case goes by.
 func (c *Case) title() string {
-	if c.Opened.Label != "" {
-		return c.Opened.Label
+	if label := strings.Join(strings.Fields(c.Opened.Label), " "); label != "" { // older journals have labels of several lines
+		return label
 	}
 	return c.kind()
 }
@@ -110,7 +137,7 @@ func (b *Bench) FindCase(ctx context.Context, text string) (string, error) {
 	text = strings.ToLower(typed)
 	if text == "" {
 		for _, l := range list {
-			if l.State != Done {
+			if l.Open() {
 				return l.Case, nil
 			}
 		}

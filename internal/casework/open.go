@@ -18,7 +18,7 @@ func (d Opening) draft(ctx context.Context, s scene) (Kind, any, error) {
 		return "", nil, err
 	}
 	var err error
-	if p.Label, err = text(d.Label, maxLabel, "the label"); err != nil {
+	if p.Label, err = oneLine(d.Label, "the label"); err != nil {
 		return "", nil, err
 	}
 	if _, err = figure(&p.Age, 0, "the age", maxAge); err != nil {
@@ -31,10 +31,10 @@ func (d Opening) draft(ctx context.Context, s scene) (Kind, any, error) {
 	}
 	if d.Owner != (Owner{}) {
 		o := Owner{}
-		if o.Name, err = text(d.Owner.Name, maxLabel, "the owner's name"); err != nil {
+		if o.Name, err = oneLine(d.Owner.Name, "the owner's name"); err != nil {
 			return "", nil, err
 		}
-		if o.Contact, err = text(d.Owner.Contact, maxLabel, "how to reach the owner"); err != nil {
+		if o.Contact, err = oneLine(d.Owner.Contact, "how to reach the owner"); err != nil {
 			return "", nil, err
 		}
 		p.Private = &o

@@ -140,7 +140,7 @@ type Imported struct {
 // cases, each on its day. They can be found and given on, but teach nothing and
 // count as no saving of this bench. What is there already is passed over.
 func (b *Bench) ImportOpenData(ctx context.Context, file io.Reader, by By) (*Imported, error) {
-	who, err := text(by.Who, maxLabel, "the name")
+	who, err := oneLine(by.Who, "the name")
 	if err != nil {
 		return nil, err
 	}

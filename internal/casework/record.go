@@ -34,7 +34,7 @@ func exact(d Deed) bool {
 // write appends the event that draft makes of the case. With strict, any event
 // since the one last seen is a conflict.
 func (b *Bench) write(ctx context.Context, caseID string, by By, draft func(*Case, []Event) (Kind, any, error), strict bool) (Receipt, error) {
-	who, err := text(by.Who, maxLabel, "the name")
+	who, err := oneLine(by.Who, "the name")
 	if err != nil {
 		return Receipt{}, err
 	}
@@ -76,8 +76,11 @@ func (b *Bench) write(ctx context.Context, caseID string, by By, draft func(*Cas
 
 // stillHolds says whether what was decided at event seen may still be written.
 func (b *Bench) stillHolds(bench, events []Event, c *Case, seen int, strict bool) error {
-	if seen >= len(events) {
+	if seen == len(events) {
 		return nil
+	}
+	if seen > len(events) {
+		return fail(Changed, "look at it again, then decide", "event %d cannot have been seen: the last here is event %d, so it was another case, or the journal was put back from a copy", seen, len(events))
 	}
 	changed := fail(Changed, "look at it again, then decide", "somebody else has written to this case meanwhile")
 	if strict {

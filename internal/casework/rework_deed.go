@@ -44,7 +44,7 @@ func (d Stepping) draft(_ context.Context, s scene) (Kind, any, error) {
 	if _, ok := rework.StepByID(d.Family, d.Step); !ok {
 		return "", nil, fail(NotFound, "take one of those the list shows", "%s has no step %q", lowered(f.Title), clip(d.Step))
 	}
-	part, err := text(d.Part, maxLabel, "the part")
+	part, err := oneLine(d.Part, "the part")
 	return KindStepped, Stepped{Family: d.Family, Part: part, Step: d.Step, Done: !d.Undone}, err
 }
 
@@ -71,13 +71,13 @@ func (d Removing) draft(_ context.Context, s scene) (Kind, any, error) {
 	if p.Count < 1 || p.Count > maxCount {
 		return "", nil, fail(BadInput, fmt.Sprintf("give a number from 1 to %d", maxCount), "%d cannot have been taken off", p.Count)
 	}
-	if p.What, err = text(d.What, maxLabel, "what was taken off"); err != nil {
+	if p.What, err = oneLine(d.What, "what was taken off"); err != nil {
 		return "", nil, err
 	}
 	if p.What == "" {
 		return "", nil, fail(BadInput, "say which, such as: back plate, long ones", "nothing says what was taken off")
 	}
-	p.Where, err = text(d.Where, maxLabel, "where it is kept")
+	p.Where, err = oneLine(d.Where, "where it is kept")
 	return KindRemoved, p, err
 }
 
@@ -138,14 +138,14 @@ func (d Tagging) draft(_ context.Context, s scene) (Kind, any, error) {
 }
 
 func markAndWords(mark, words string) (string, string, error) {
-	mark, err := text(mark, maxLabel, "the designator")
+	mark, err := oneLine(mark, "the designator")
 	if err != nil {
 		return "", "", err
 	}
 	if mark == "" {
 		return "", "", fail(BadInput, "write the designator printed beside it, such as C7, or a name of your own", "nothing says which part it is")
 	}
-	words, err = text(words, maxLabel, "the landmark")
+	words, err = oneLine(words, "the landmark")
 	return mark, words, err
 }
 

@@ -108,7 +108,7 @@ func (b *Bench) Salvage(ctx context.Context, caseID string, in Salvaging) (Shelf
 	if err != nil {
 		return ShelfReceipt{}, err
 	}
-	place, err := text(in.Place, maxLabel, "the place")
+	place, err := oneLine(in.Place, "the place")
 	if err != nil {
 		return ShelfReceipt{}, err
 	}

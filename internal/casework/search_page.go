@@ -140,14 +140,17 @@ func (b *Bench) searchable(ctx context.Context) (journal.Finder, error) {
 	for first := true; first || len(ends) > 0; first = false {
 		batch := ends[:min(len(ends), keepBatch)]
 		ends = ends[len(batch):]
-		pages, errs := make([]journal.Page, len(batch)), make([]error, len(batch))
-		parallel(len(batch), func(i int) { pages[i], errs[i] = b.pageOf(ctx, batch[i].Case) })
-		for _, err := range errs {
-			if err != nil {
-				return nil, err
+		pages := make([]journal.Page, len(batch))
+		parallel(len(batch), func(i int) {
+			if p, err := b.pageOf(ctx, batch[i].Case); err == nil {
+				pages[i] = p
 			}
+		})
+		if ctx.Err() != nil {
+			return nil, ctx.Err()
 		}
-		upTo := mark // until all are kept, the same cases are made again
+		pages = slices.DeleteFunc(pages, func(p journal.Page) bool { return p.Case == "" }) // a damaged case, of which the list says so
+		upTo := mark                                                                        // until all are kept, the same cases are made again
 		if len(ends) == 0 {
 			upTo = now
 		}

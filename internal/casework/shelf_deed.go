@@ -60,7 +60,7 @@ type shelfDraft func(s *shelf.Shelf, bench []Event) (Kind, []any, error)
 
 // writeShelf appends what the draft makes to the journal of the bench, all or nothing.
 func (b *Bench) writeShelf(ctx context.Context, by By, draft shelfDraft) (first int, err error) {
-	who, err := text(by.Who, maxLabel, "the name")
+	who, err := oneLine(by.Who, "the name")
 	if err != nil {
 		return 0, err
 	}
@@ -140,7 +140,7 @@ func (in Stocking) line() (shelf.StockLine, error) {
 		from string
 		what string
 	}{{&l.Place, in.Place, "the place"}, {&l.Board, in.Board, "the board"}, {&l.Note, in.Note, "the note"}} {
-		if *x.to, err = text(x.from, maxLabel, x.what); err != nil {
+		if *x.to, err = oneLine(x.from, x.what); err != nil {
 			return shelf.StockLine{}, err
 		}
 	}
@@ -171,7 +171,7 @@ func (b *Bench) about(ctx context.Context, by By, id string, kind Kind, draft fu
 
 // MoveLine puts a line somewhere else.
 func (b *Bench) MoveLine(ctx context.Context, in Moving) (ShelfReceipt, error) {
-	place, err := text(in.Place, maxLabel, "the place")
+	place, err := oneLine(in.Place, "the place")
 	if err == nil && place == "" {
 		err = fail(BadInput, "say it as on the label, such as: drawer 3", "nothing says where it goes")
 	}
@@ -185,7 +185,7 @@ func (b *Bench) MoveLine(ctx context.Context, in Moving) (ShelfReceipt, error) {
 
 // UseLine takes pieces away.
 func (b *Bench) UseLine(ctx context.Context, in Using) (ShelfReceipt, error) {
-	what, err := text(in.What, maxLabel, "what for")
+	what, err := oneLine(in.What, "what for")
 	if err != nil {
 		return ShelfReceipt{}, err
 	}

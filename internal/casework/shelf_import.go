@@ -53,7 +53,7 @@ func (b *Bench) OpenList(data []byte, file string, columns []string) (*ListDraft
 	if err != nil {
 		return nil, &Error{Code: BadInput, Text: err.Error(), Next: "give CSV with a line of headings first", Err: err}
 	}
-	file, err = text(file, maxLabel, "the name of the file")
+	file, err = oneLine(file, "the name of the file")
 	if err != nil {
 		return nil, err
 	}

@@ -110,7 +110,7 @@ func (b *Bench) caseLabels(ctx context.Context, a LabelAsk) ([]LabelText, error)
 	}
 	var out []LabelText
 	for _, l := range list {
-		if l.State == Done || a.Text != "" && l.Case != a.Text {
+		if !l.Open() || a.Text != "" && l.Case != a.Text {
 			continue
 		}
 		path := "/case/" + url.PathEscape(l.Case)
@@ -154,7 +154,7 @@ func bagLabels(path string, v *View) []LabelText {
 func ownLabels(typed string) ([]LabelText, error) {
 	var out []LabelText
 	for _, line := range strings.Split(typed, "\n") {
-		line, err := text(line, maxLabel, "a label")
+		line, err := oneLine(line, "a label")
 		if err != nil {
 			return nil, err
 		}

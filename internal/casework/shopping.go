@@ -93,7 +93,7 @@ func (b *Bench) Shopping(ctx context.Context) (*Shopping, error) {
 		"It is more than the price only where waiting or a second postage counts, or the part is almost sure to be needed."}
 	at, wants := map[string]int{}, map[string]*Wanted{}
 	for _, l := range list {
-		if l.State == Done {
+		if !l.Open() {
 			continue
 		}
 		if out.Cases == mostShopCases {

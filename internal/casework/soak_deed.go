@@ -116,7 +116,7 @@ func (d GoingOver) draft(_ context.Context, s scene) (Kind, any, error) {
 			return "", nil, err
 		}
 		var err error
-		if x.Words, err = text(x.Words, maxLabel, "the remark"); err != nil {
+		if x.Words, err = oneLine(x.Words, "the remark"); err != nil {
 			return "", nil, err
 		}
 		p.Points = append(p.Points, x)

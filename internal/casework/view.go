@@ -51,6 +51,8 @@ const (
 	Waiting State = "waiting for parts"
 	ToTest  State = "to be tested"
 	Done    State = "closed"
+
+	Unreadable State = "cannot be read" // its journal is damaged; Listed.Wrong says what to do
 )
 
 // Header is the head of the case's sheet.
@@ -411,7 +413,11 @@ type Listed struct {
 	Latest  string    `json:"latest"` // latest thing that happened, in words
 	Opened  time.Time `json:"opened"`
 	Changed time.Time `json:"changed"`
+	Wrong   string    `json:"wrong,omitempty"` // what keeps it from being reckoned or read, and how to get on
 }
+
+// Open says that the case can be worked on.
+func (l Listed) Open() bool { return l.State != Done && l.State != Unreadable }
 
 // A Device is a note one can open a case with.
 type Device struct {

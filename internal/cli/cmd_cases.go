@@ -49,8 +49,13 @@ func (a *caseList) text(p *page) {
 		if l.Demo {
 			state += ", invented for show"
 		}
-		p.para("         ", fmt.Sprintf("%s, %s, %s", l.Kind, state, minutes(l.Minutes)))
-		p.para("         ", "last: "+l.Latest)
+		if l.State != casework.Unreadable {
+			p.para("         ", fmt.Sprintf("%s, %s, %s", l.Kind, state, minutes(l.Minutes)))
+			p.para("         ", "last: "+l.Latest)
+		}
+		if l.Wrong != "" {
+			p.para("         ", "! "+l.Wrong)
+		}
 	}
 	if len(a.Cases) == 0 {
 		p.line("no case is open")

@@ -36,6 +36,8 @@ func (c *devicesCmd) run(ctx context.Context, s *session) (answer, error) {
 	return &deviceList{Asked: words, Sure: f.Sure, None: f.None, Devices: f.Devices}, nil
 }
 
+func (a *deviceList) no() bool { return a.None }
+
 func (a *deviceList) text(p *page) {
 	if a.None {
 		p.para("", "there is no note for “"+a.Asked+"”; one of its own takes two minutes")

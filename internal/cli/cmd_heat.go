@@ -3,7 +3,6 @@ package cli
 import (
 	"context"
 	"fmt"
-	"os"
 	"regexp"
 	"slices"
 	"strconv"
@@ -60,6 +59,11 @@ func (c *heatCmd) run(ctx context.Context, s *session) (answer, error) {
 	if err != nil {
 		return nil, err
 	}
+	if c.Picture != "" {
+		if err := vacant(c.Picture); err != nil {
+			return nil, err
+		}
+	}
 	s.say("(reckoning; it takes some seconds)")
 	ctx, cancel := context.WithTimeout(ctx, heatPatience)
 	defer cancel()
@@ -80,10 +84,7 @@ func writeHeat(file string, a *heatdesk.Answer) (string, error) {
 	if svg == "" {
 		return "", &casework.Error{Code: casework.NotFound, Text: "there is no picture of this", Next: "ask without --picture"}
 	}
-	if err := os.WriteFile(file, []byte(svg), 0o644); err != nil {
-		return "", &casework.Error{Code: casework.StoreFail, Text: fmt.Sprintf("the picture %q could not be written", file), Next: "name a place that can be written", Err: err}
-	}
-	return file, nil
+	return file, writeNew(file, []byte(svg))
 }
 
 // ask makes the question of the flags; what is not said is as usual.

@@ -37,10 +37,7 @@ func (c *notePictureCmd) run(ctx context.Context, s *session) (answer, error) {
 	if c.Out == "" {
 		return a, nil
 	}
-	if err := os.WriteFile(c.Out, []byte(a.SVG), 0o644); err != nil {
-		return nil, &casework.Error{Code: casework.BadInput, Text: fmt.Sprintf("the picture could not be written to %q", c.Out), Next: "name a file in a folder that can be written", Err: err}
-	}
-	return a, nil
+	return a, writeNew(c.Out, []byte(a.SVG))
 }
 
 func (a *notePicture) text(p *page) {

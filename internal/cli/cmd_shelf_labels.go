@@ -43,6 +43,9 @@ func (c *shelfLabelsCmd) run(ctx context.Context, s *session) (answer, error) {
 	if len(c.Own) > 0 {
 		c.For = casework.LabelOwn
 	}
+	for i, own := range c.Own {
+		c.Own[i] = strings.Join(strings.Fields(own), " ") // each is one label
+	}
 	a := &labelsMade{}
 	if a.Labels, err = b.Labels(ctx, casework.LabelAsk{What: c.For, Text: c.Words, Place: c.Place, Own: strings.Join(c.Own, "\n")}); err != nil {
 		return nil, err

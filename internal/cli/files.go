@@ -35,6 +35,14 @@ func createFile(name string, mode fs.FileMode) (*os.File, error) {
 	return f, nil
 }
 
+// vacant refuses a name that is taken, before anything is reckoned for it.
+func vacant(name string) error {
+	if _, err := os.Lstat(name); err == nil {
+		return unwritten(name, fs.ErrExist)
+	}
+	return nil
+}
+
 // writeNew writes a file that is not there yet; what it cannot write whole it takes away.
 func writeNew(name string, data []byte) error {
 	f, err := createFile(name, 0o644)

@@ -215,8 +215,10 @@ func (s *session) find(ctx context.Context, name string, past bool) (string, err
 		if err != nil {
 			return "", err
 		}
-		if len(list) > 0 {
-			return list[0].Case, nil
+		for _, l := range list {
+			if l.State != casework.Unreadable {
+				return l.Case, nil
+			}
 		}
 	}
 	id, err := b.FindCase(ctx, name)

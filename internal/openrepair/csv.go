@@ -8,6 +8,8 @@ import (
 	"math"
 	"strconv"
 	"strings"
+
+	"fettler/internal/cell"
 )
 
 // fields in the order of the aggregate releases.
@@ -20,7 +22,7 @@ func Fields() []string { return append([]string(nil), fields...) }
 // Other names under which releases and drafts have a field.
 var fieldNames = map[string]string{"product_age_estimate": "product_age", "repair_barrier": "repair_barrier_if_end_of_life"}
 
-// Write writes records as CSV. It stops at the first that does not fit the standard.
+// Write writes records as CSV, texts guarded against spreadsheets (package cell). It stops at the first that does not fit the standard.
 func Write(w io.Writer, records []Record) error {
 	out := csv.NewWriter(w)
 	if err := out.Write(fields); err != nil {
@@ -42,7 +44,8 @@ func Write(w io.Writer, records []Record) error {
 		if r.Age != nil {
 			age = strconv.FormatFloat(*r.Age, 'f', -1, 64)
 		}
-		row := []string{r.ID, r.Provider, r.Country, r.PartnerCategory, r.Category, strconv.Itoa(r.CategoryID()), r.Brand, year, age, string(r.Status), r.Barrier, r.Group, r.Date, r.Problem}
+		row := []string{cell.Guard(r.ID), cell.Guard(r.Provider), r.Country, cell.Guard(r.PartnerCategory), r.Category, strconv.Itoa(r.CategoryID()), cell.Guard(r.Brand), year, age,
+			string(r.Status), r.Barrier, cell.Guard(r.Group), r.Date, cell.Guard(r.Problem)}
 		if err := out.Write(row); err != nil {
 			return fmt.Errorf("open repair data: %w", err)
 		}
@@ -148,7 +151,7 @@ func columns(head []string) (layout, error) {
 func (at layout) record(row []string) (Record, error) {
 	get := func(name string) string {
 		if i, ok := at[name]; ok && i < len(row) {
-			return strings.TrimSpace(strings.ToValidUTF8(row[i], "\uFFFD"))
+			return cell.Plain(strings.TrimSpace(strings.ToValidUTF8(row[i], "\uFFFD")))
 		}
 		return ""
 	}

@@ -145,7 +145,7 @@ func TestReadLooselyWritten(t *testing.T) {
 }
 
 func record() *rapid.Generator[openrepair.Record] {
-	text := rapid.StringMatching(`[A-Za-zäß",;.\n 0-9]{0,30}`)
+	text := rapid.StringMatching(`[A-Za-zäß",;.\n '=+@\t0-9-]{0,30}`)
 	return rapid.Custom(func(t *rapid.T) openrepair.Record {
 		r := openrepair.Record{
 			ID: rapid.StringMatching(`[a-z]{1,8}-[0-9]{1,6}`).Draw(t, "id"), Provider: strings.TrimSpace(text.Draw(t, "provider")),
@@ -265,4 +265,32 @@ func FuzzRead(f *testing.F) {
 		}
 		s.validate(t, w.Bytes())
 	})
+}
+
+// What a spreadsheet would run as a formula is written as text, and comes back as it was.
+func TestNoFormulas(t *testing.T) {
+	in := []openrepair.Record{
+		{ID: "=1+1", Provider: "@SUM(A1)", PartnerCategory: "+tuner", Category: "Kettle", Brand: "-x", Status: openrepair.Fixed, Group: "=A1", Problem: `=HYPERLINK("http://invalid","look")`},
+		{ID: "2", Category: "Kettle", Status: openrepair.Fixed, Problem: "-12 V rail dead"},
+		{ID: "3", Category: "Kettle", Status: openrepair.Fixed, Problem: "'=already'"},
+	}
+	var w bytes.Buffer
+	if err := openrepair.Write(&w, in); err != nil {
+		t.Fatal(err)
+	}
+	rows, err := csv.NewReader(bytes.NewReader(w.Bytes())).ReadAll()
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, row := range rows {
+		for i, v := range row {
+			if v != "" && strings.ContainsAny(v[:1], "=+-@\t\r\n") {
+				t.Errorf("%s is written as %q", rows[0][i], v)
+			}
+		}
+	}
+	out, rejects, err := openrepair.Read(&w)
+	if diff := cmp.Diff(in, out); diff != "" || len(rejects) > 0 || err != nil {
+		t.Errorf("read back (-in +out):\n%s%v, %v", diff, rejects, err)
+	}
 }

@@ -176,8 +176,12 @@ func (x *School) readClosings(ctx context.Context) error {
 	read := x.cases.Closings(ctx, ends)
 	for i, e := range ends {
 		r := read[i].Closing
-		if err := read[i].Err; err != nil {
-			return err
+		if ctx.Err() != nil {
+			return ctx.Err()
+		}
+		if err := read[i].Err; err != nil { // a damaged case teaches nothing, and keeps no other from being shown
+			x.trouble = err.Error()
+			continue
 		}
 		old, had := x.taught[e.Case]
 		if !read[i].OK || had && old == (taught{r.Revision, r.Gone}) {

@@ -114,7 +114,7 @@ func (s *Server) openCases(r *http.Request) ([]casework.Listed, error) {
 	all, err := s.bench.List(r.Context())
 	var out []casework.Listed
 	for _, l := range all {
-		if l.State != casework.Done {
+		if l.Open() {
 			out = append(out, l)
 		}
 	}

@@ -11,6 +11,7 @@ import (
 	"strconv"
 	"strings"
 
+	"fettler/internal/cell"
 	"fettler/internal/part"
 	"fettler/internal/part/fit"
 	"fettler/internal/part/unit"
@@ -327,9 +328,5 @@ func example(p fit.Param) string {
 
 // clean is a field without the mark that keeps a spreadsheet from taking it for a formula.
 func clean(s string) string {
-	s = strings.Join(strings.Fields(unit.Clean(strings.ToValidUTF8(s, "?"))), " ")
-	if len(s) > 1 && s[0] == '\'' && strings.ContainsRune("=+-@", rune(s[1])) {
-		return s[1:]
-	}
-	return s
+	return cell.Plain(strings.Join(strings.Fields(unit.Clean(strings.ToValidUTF8(s, "?"))), " "))
 }

@@ -6,13 +6,14 @@ import (
 	"io"
 	"strconv"
 
+	"fettler/internal/cell"
 	"fettler/internal/part/fit"
 	"fettler/internal/part/unit"
 )
 
 // Write writes lines as a list that Open and Take read back: the fields first,
 // then a column for each figure or word that any line has. Text that a spreadsheet would
-// take for a formula gets a quote before it, which Take takes away.
+// take for a formula is guarded (package cell), which Take takes away.
 func Write(w io.Writer, lines []Line) error {
 	columns := used(lines)
 	out := csv.NewWriter(w)
@@ -25,7 +26,7 @@ func Write(w io.Writer, lines []Line) error {
 	}
 	row := make([]string, len(head))
 	for _, l := range lines {
-		row = append(row[:0], guard(l.Name), string(l.Kind), strconv.Itoa(l.Count), guard(l.Place), l.From, guard(l.Board), guard(l.Note))
+		row = append(row[:0], cell.Guard(l.Name), string(l.Kind), strconv.Itoa(l.Count), cell.Guard(l.Place), l.From, cell.Guard(l.Board), cell.Guard(l.Note))
 		for _, p := range columns {
 			row = append(row, l.show(p))
 		}
@@ -58,7 +59,7 @@ func used(lines []Line) []fit.Param {
 
 func (l Line) show(p fit.Param) string {
 	if p.Word() {
-		return guard(l.Words[p])
+		return cell.Guard(l.Words[p])
 	}
 	v, ok := l.Figures[p]
 	if !ok {
@@ -69,11 +70,4 @@ func (l Line) show(p fit.Param) string {
 		return strconv.FormatFloat(v, 'g', -1, 64)
 	}
 	return unit.FormatDigits(v, u, 9)
-}
-
-func guard(s string) string {
-	if s != "" && (s[0] == '=' || s[0] == '+' || s[0] == '-' || s[0] == '@') {
-		return "'" + s
-	}
-	return s
 }

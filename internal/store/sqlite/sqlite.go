@@ -53,6 +53,9 @@ func Open(ctx context.Context, file string) (*Store, error) {
 	if err := os.MkdirAll(filepath.Dir(path), 0o700); err != nil {
 		return nil, fmt.Errorf("the folder of the journal cannot be made; choose another or free the way: %w", err)
 	}
+	if err := emptied(path); err != nil {
+		return nil, err
+	}
 	if err := private(path); err != nil {
 		return nil, fmt.Errorf("the journal cannot be opened; is the folder writable? %w", err)
 	}
@@ -67,6 +70,16 @@ func Open(ctx context.Context, file string) (*Store, error) {
 		return nil, errors.Join(err, s.write.Close())
 	}
 	return s, nil
+}
+
+// emptied refuses a journal that has been left without a byte. Only one that is being made
+// this moment, here or by another process, may be so.
+func emptied(path string) error {
+	info, err := os.Stat(path)
+	if err != nil || info.Size() > 0 || time.Since(info.ModTime()) < busyWait {
+		return nil
+	}
+	return fmt.Errorf("the journal %q is an empty file, and what was in it is lost; put back a copy of it, or delete it to begin with an empty bench", path)
 }
 
 // private makes a new file that only its owner can read: there are names and
