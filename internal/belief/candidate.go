@@ -31,7 +31,20 @@ func (h *trailHeap) Pop() any {
 // presence is, per mode of one candidate, the runs in which it is there.
 type presence struct {
 	mode int
-	runs uint64
+	runs runSet
+}
+
+// runSet is a set of runs: there are as many as a mode has been repaired, and one more.
+type runSet []uint64
+
+func (s runSet) has(run int) bool { return run/64 < len(s) && s[run/64]>>uint(run%64)&1 == 1 }
+
+func (s runSet) with(run int) runSet {
+	for len(s) <= run/64 {
+		s = append(s, 0)
+	}
+	s[run/64] |= 1 << uint(run%64)
+	return s
 }
 
 // generator lists candidates best-first: a sweep's layers form a graph whose
@@ -146,9 +159,9 @@ func (g *generator) branch(t *trail, at int, from, to, pick int32, soFar, floor 
 func addPresence(list []presence, mode, run int) []presence {
 	for i := range list {
 		if list[i].mode == mode {
-			list[i].runs |= 1 << uint(run)
+			list[i].runs = list[i].runs.with(run)
 			return list
 		}
 	}
-	return append(list, presence{mode, 1 << uint(run)})
+	return append(list, presence{mode, runSet(nil).with(run)})
 }

@@ -245,7 +245,10 @@ func nameOf(c []presence) string {
 	b := make([]byte, 0, 16*len(c))
 	for _, p := range c {
 		b = binary.AppendUvarint(b, uint64(p.mode))
-		b = binary.AppendUvarint(b, p.runs)
+		b = binary.AppendUvarint(b, uint64(len(p.runs)))
+		for _, word := range p.runs {
+			b = binary.AppendUvarint(b, word)
+		}
 	}
 	return string(b)
 }
@@ -253,10 +256,10 @@ func nameOf(c []presence) string {
 func (n *network) candidate(found []presence, p float64) Candidate {
 	c := Candidate{P: p}
 	for _, x := range found {
-		if x.runs&1 == 1 {
+		if x.runs.has(0) {
 			c.First = append(c.First, x.mode)
 		}
-		if x.runs>>uint(len(n.runs[x.mode])-1)&1 == 1 {
+		if x.runs.has(len(n.runs[x.mode]) - 1) {
 			c.Now = append(c.Now, x.mode)
 		}
 	}

@@ -6,24 +6,24 @@ import "math"
 // repairs did to them, and the likelihood of every observation. It is the plain
 // formula of the package comment, without any of the sharing of a sweep.
 func (n *network) joint(c []presence) float64 {
-	runs := make([]uint64, len(n.m.Modes))
+	runs := make([]runSet, len(n.m.Modes))
 	for _, p := range c {
 		runs[p.mode] = p.runs
 	}
 	there := func(mode, epoch int) bool {
-		if runs[mode] == 0 {
+		if runs[mode] == nil {
 			return false
 		}
 		for r, x := range n.runs[mode] {
 			if epoch <= x.last {
-				return runs[mode]>>uint(r)&1 == 1
+				return runs[mode].has(r)
 			}
 		}
 		return false
 	}
 	w := 0.0
 	for i := range n.m.Modes {
-		if runs[i] != 0 || len(n.m.Modes[i].Causes) > 0 || len(n.runs[i]) > 1 {
+		if runs[i] != nil || len(n.m.Modes[i].Causes) > 0 || len(n.runs[i]) > 1 {
 			w += n.priorLog(i, runs[i], there)
 		}
 	}
@@ -58,7 +58,7 @@ func (n *network) joint(c []presence) float64 {
 }
 
 // priorLog is ln of the weight of mode i being present in just these runs.
-func (n *network) priorLog(i int, runs uint64, there func(mode, epoch int) bool) float64 {
+func (n *network) priorLog(i int, runs runSet, there func(mode, epoch int) bool) float64 {
 	m := &n.m.Modes[i]
 	brought := func(epoch int) float64 { // chance that a cause brings it about
 		quiet := 1.0
@@ -69,13 +69,13 @@ func (n *network) priorLog(i int, runs uint64, there func(mode, epoch int) bool)
 		}
 		return 1 - quiet
 	}
-	was := runs&1 == 1
+	was := runs.has(0)
 	w := math.Log(1 - brought(0))
 	if was {
 		w = math.Log(m.Odds + brought(0))
 	}
 	for r := 1; r < len(n.runs[i]); r++ {
-		is := runs>>uint(r)&1 == 1
+		is := runs.has(r)
 		p := n.changeChance(i, r, was, brought)
 		if !is {
 			p = 1 - p
