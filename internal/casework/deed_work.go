@@ -113,7 +113,7 @@ func (b *Bench) RecordRepair(ctx context.Context, caseID string, in Repairing) (
 	in.books = true
 	r, err := b.record(ctx, caseID, in)
 	if err == nil {
-		err = b.followShelf(ctx, caseID, 0, in.By)
+		err = b.thenShelf(ctx, r, "repair", 0, in.By)
 	}
 	return r, err
 }

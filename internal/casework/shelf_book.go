@@ -3,6 +3,7 @@ package casework
 import (
 	"context"
 	"encoding/json"
+	"fmt"
 	"slices"
 
 	"fettler/internal/shelf"
@@ -73,6 +74,19 @@ func (c *Case) shelfDebts(events []Event) []shelfDebt {
 		now, err := decode[Repaired](e, eff[i].data)
 		out = append(out, shelfDebt{event: e.Seq, what: c.repairTitle(first.Repair), takes: first.Took, holds: err == nil && !eff[i].void && len(now.Took) > 0})
 	}
+	return out
+}
+
+// thenShelf is followShelf after a deed that has been written already. It is not given up because
+// whoever did it goes away, and if it fails the error says what stands and what does not.
+func (b *Bench) thenShelf(ctx context.Context, r Receipt, deed string, back int, by By) error {
+	err := b.followShelf(context.WithoutCancel(ctx), r.Case, back, by)
+	if err == nil {
+		return nil
+	}
+	out := fail(StoreFail, fmt.Sprintf("do not write it down again: the shelf follows with the next repair or undoing in case %s, or put its count right by hand", r.Case),
+		"the %s is written down as event %d, but the shelf could not be brought in line with it", deed, r.Seq)
+	out.Err = err
 	return out
 }
 

@@ -234,12 +234,50 @@ func TestAnInterruptedTakingIsMadeGood(t *testing.T) {
 		}
 	}
 	broken := casework.New(failing{j}, notes(t), casework.Options{Now: clock()})
-	if _, err := broken.RecordRepair(ctx, id, casework.Repairing{Repair: "supply.recap"}); casework.CodeOf(err) != casework.StoreFail {
+	r, err := broken.RecordRepair(ctx, id, casework.Repairing{Repair: "supply.recap"})
+	if casework.CodeOf(err) != casework.StoreFail {
 		t.Fatalf("%v", err)
+	}
+	for _, says := range []string{fmt.Sprintf("repair is written down as event %d", r.Seq), "not be brought in line", "do not write it down again"} {
+		if !strings.Contains(err.Error(), says) {
+			t.Errorf("%q does not say %q", err, says)
+		}
 	}
 	b = casework.New(j, notes(t), casework.Options{Now: clock()})
 	ok[casework.Receipt](t)(b.RecordRepair(ctx, id, casework.Repairing{What: "glued a foot"}))
 	if l := ok[*shelf.Shown](t)(b.ShelfLine(ctx, line)); l.Count >= 9 {
+		t.Errorf("%d are said to be there still", l.Count)
+	}
+}
+
+// leaving is a journal whose user goes away as soon as something of a case is written.
+type leaving struct {
+	casework.Journal
+	leave context.CancelFunc
+}
+
+func (l leaving) Append(ctx context.Context, id string, after int, events ...casework.Event) error {
+	err := l.Journal.Append(ctx, id, after, events...)
+	if id != casework.BenchCase {
+		l.leave()
+	}
+	return err
+}
+
+// Once the repair is written the shelf follows, even if the page was closed meanwhile.
+func TestTheShelfFollowsWhoeverGoesAway(t *testing.T) {
+	b, j := newBench(t)
+	id := loudspeaker(t, b, casework.Noticing{Answers: yes("hums")})
+	var line string
+	for i, it := range repairOf(t, view(t, b, id), "supply.recap").Buys {
+		if l := stockUp(t, b, it.What, 9, "drawer 3"); i == 0 {
+			line = l
+		}
+	}
+	going, leave := context.WithCancel(ctx)
+	left := casework.New(leaving{j, leave}, notes(t), casework.Options{Now: clock()})
+	ok[casework.Receipt](t)(left.RecordRepair(going, id, casework.Repairing{Repair: "supply.recap"}))
+	if l := ok[*casework.ShelfLine](t)(b.ShelfLine(ctx, line)); l.Count >= 9 {
 		t.Errorf("%d are said to be there still", l.Count)
 	}
 }

@@ -14,7 +14,7 @@ func (b *Bench) Undo(ctx context.Context, caseID string, seq int, by By) (Receip
 		return KindUndone, Undone{Event: at}, err
 	}, seq == 0)
 	if err == nil && caseID != BenchCase {
-		err = b.followShelf(ctx, caseID, r.Seq, by)
+		err = b.thenShelf(ctx, r, "undoing", r.Seq, by)
 	}
 	return r, err
 }
@@ -80,7 +80,7 @@ func (b *Bench) Correct(ctx context.Context, caseID string, seq int, in Deed) (R
 		return KindCorrected, Corrected{Event: seq, Data: data}, err
 	}, false)
 	if err == nil && caseID != BenchCase {
-		err = b.followShelf(ctx, caseID, r.Seq, in.by())
+		err = b.thenShelf(ctx, r, "correction", r.Seq, in.by())
 	}
 	return r, err
 }

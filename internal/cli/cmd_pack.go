@@ -32,6 +32,9 @@ func (c *packCmd) run(ctx context.Context, s *session) (answer, error) {
 		return nil, err
 	}
 	err = b.Pack(ctx, f)
+	if err == nil {
+		err = f.Sync()
+	}
 	if e := f.Close(); err == nil && e != nil {
 		err = &casework.Error{Code: casework.StoreFail, Text: "the file could not be written", Next: "see that there is room, then try again", Err: e}
 	}

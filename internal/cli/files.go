@@ -50,6 +50,9 @@ func writeNew(name string, data []byte) error {
 		return err
 	}
 	_, err = f.Write(data)
+	if err == nil {
+		err = f.Sync()
+	}
 	if err = errors.Join(err, f.Close()); err != nil {
 		os.Remove(name)
 		return unwritten(name, err)

@@ -11,6 +11,7 @@ import (
 	"os"
 	"path"
 
+	"fettler/internal/disk"
 	"fettler/internal/failure"
 	"fettler/internal/note"
 )
@@ -115,12 +116,7 @@ func (d *Desk) write(name string, text []byte, over string) (replaced bool, err 
 	default:
 		replaced = true
 	}
-	draft := "." + path.Base(name) + ".new" // no .yaml, so it is no note yet
-	if err := root.WriteFile(draft, text, 0o644); err != nil {
-		return false, trouble(err)
-	}
-	if err := root.Rename(draft, name); err != nil {
-		_ = root.Remove(draft)
+	if err := disk.Write(root, name, text, 0o644); err != nil {
 		return false, trouble(err)
 	}
 	return replaced, nil

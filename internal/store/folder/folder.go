@@ -1,8 +1,8 @@
 // Package folder keeps pictures as files in a folder, each named by the SHA-256 of
 // its content, spread over subfolders by the first two digits. Start at New.
 //
-// A picture is written to a file beside its place, flushed, and renamed: what is
-// there is whole, also after a crash. Nothing is ever altered or removed; what has been
+// A picture is written to a file beside its place, flushed, and renamed (package disk): what is
+// there is whole, also after a crash or a power cut. Nothing is ever altered or removed; what has been
 // damaged is made good when the same picture comes again.
 package folder
 
@@ -16,6 +16,8 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+
+	"fettler/internal/disk"
 )
 
 // Photos implements journal.Files. It is safe for concurrent use, by several processes too.
@@ -38,10 +40,7 @@ func (p *Photos) Put(ctx context.Context, data []byte) (string, error) {
 	if holds(path, data) {
 		return hash, nil
 	}
-	if err := os.MkdirAll(filepath.Dir(path), 0o700); err != nil {
-		return "", fmt.Errorf("the folder for pictures: %w", err)
-	}
-	if err := write(path, data); err != nil && !holds(path, data) { // where an open file cannot be replaced, another may have been quicker
+	if err := p.write(path, data); err != nil && !holds(path, data) { // where an open file cannot be replaced, another may have been quicker
 		return "", err
 	}
 	return hash, nil
@@ -54,30 +53,23 @@ func holds(path string, data []byte) bool {
 }
 
 // write puts data at path, all or nothing.
-func write(path string, data []byte) (err error) {
-	f, err := os.CreateTemp(filepath.Dir(path), ".new-*")
+func (p *Photos) write(path string, data []byte) error {
+	if err := os.MkdirAll(p.dir, 0o700); err != nil {
+		return fmt.Errorf("the folder for pictures: %w", err)
+	}
+	root, err := os.OpenRoot(p.dir)
 	if err != nil {
-		return fmt.Errorf("a new picture: %w", err)
+		return fmt.Errorf("the folder for pictures: %w", err)
 	}
-	defer func() {
-		if err != nil {
-			f.Close()
-			os.Remove(f.Name())
-		}
-	}()
-	if _, err = f.Write(data); err != nil {
-		return fmt.Errorf("writing a picture: %w", err)
+	defer root.Close()
+	name, err := filepath.Rel(p.dir, path)
+	if err != nil {
+		return err
 	}
-	if err = f.Sync(); err != nil {
-		return fmt.Errorf("flushing a picture: %w", err)
+	if err := root.MkdirAll(filepath.Dir(name), 0o700); err != nil {
+		return fmt.Errorf("the folder for pictures: %w", err)
 	}
-	if err = f.Close(); err != nil {
-		return fmt.Errorf("closing a picture: %w", err)
-	}
-	if err = os.Rename(f.Name(), path); err != nil {
-		return fmt.Errorf("putting a picture in its place: %w", err)
-	}
-	return nil
+	return disk.Write(root, filepath.ToSlash(name), data, 0o600)
 }
 
 // Get implements journal.Files. What is no name of a picture is not there.
