@@ -150,7 +150,8 @@ func (b *Bench) ImportOpenData(ctx context.Context, file io.Reader, by By) (*Imp
 	}
 	out := &Imported{Rejected: append([]openrepair.Reject{}, rejects...)}
 	infos := b.notes.Devices()
-	for _, r := range records {
+	var batch []journal.Batch
+	for i, r := range records {
 		o := Opened{Category: r.Category, Label: shortened(joined(" ", r.Brand, r.PartnerCategory)), Record: &r}
 		for _, d := range infos {
 			if d.Generic && d.Category == r.Category {
@@ -164,18 +165,39 @@ func (b *Bench) ImportOpenData(ctx context.Context, file io.Reader, by By) (*Imp
 		if err != nil {
 			return nil, err
 		}
-		err = b.journal.Append(ctx, importID(r), 0, events...)
-		var late *journal.Conflict
-		switch {
-		case errors.As(err, &late):
-			out.Known++
-		case err != nil:
-			return nil, storeError(err)
-		default:
-			out.Taken++
+		batch = append(batch, journal.Batch{Case: importID(r), Events: events})
+		if len(batch) < importAtOnce && i < len(records)-1 {
+			continue
 		}
+		late, err := b.appendAll(ctx, batch)
+		if err != nil {
+			return nil, storeError(err)
+		}
+		out.Taken, out.Known = out.Taken+len(batch)-late, out.Known+late
+		batch = batch[:0]
 	}
 	return out, nil
+}
+
+// importAtOnce is how many records are written in one transaction; others can write in between.
+const importAtOnce = 500
+
+// appendAll appends to many cases and says how many have moved on.
+func (b *Bench) appendAll(ctx context.Context, batches []journal.Batch) (late int, err error) {
+	if j, ok := b.journal.(journal.Batcher); ok {
+		return j.AppendAll(ctx, batches)
+	}
+	for _, x := range batches {
+		err := b.journal.Append(ctx, x.Case, x.After, x.Events...)
+		var conflict *journal.Conflict
+		switch {
+		case errors.As(err, &conflict):
+			late++
+		case err != nil:
+			return late, err
+		}
+	}
+	return late, nil
 }
 
 // shortened is as much of a text as a label holds.

@@ -38,6 +38,21 @@ type Journal interface {
 	Heads(ctx context.Context) ([]Head, error)
 }
 
+// A Batcher is a journal that takes events of many cases at once. Without it they are
+// appended one case after the other.
+type Batcher interface {
+	// AppendAll is Append for each of the batches, all of which are kept or none, but that a case
+	// that has moved on is left as it is and counted.
+	AppendAll(ctx context.Context, batches []Batch) (late int, err error)
+}
+
+// A Batch is what is to be appended to one case.
+type Batch struct {
+	Case   string
+	After  int
+	Events []Event
+}
+
 // A Tracker is a journal that says what has changed without reading all of it.
 // Without it the heads are compared.
 type Tracker interface {

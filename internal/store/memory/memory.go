@@ -31,6 +31,26 @@ func (j *Journal) Append(ctx context.Context, caseID string, after int, events .
 	}
 	j.mu.Lock()
 	defer j.mu.Unlock()
+	return j.append(caseID, after, events)
+}
+
+// AppendAll implements journal.Batcher.
+func (j *Journal) AppendAll(ctx context.Context, batches []journal.Batch) (late int, err error) {
+	if err := ctx.Err(); err != nil {
+		return 0, err
+	}
+	j.mu.Lock()
+	defer j.mu.Unlock()
+	for _, b := range batches {
+		if j.append(b.Case, b.After, b.Events) != nil {
+			late++
+		}
+	}
+	return late, nil
+}
+
+// append fails only if the case has moved on.
+func (j *Journal) append(caseID string, after int, events []journal.Event) error {
 	old := j.cases[caseID]
 	if len(events) == 0 {
 		return nil

@@ -138,11 +138,44 @@ func (s *Store) Append(ctx context.Context, caseID string, after int, events ...
 	if len(events) == 0 {
 		return nil
 	}
+	return s.transact(ctx, func(tx *sql.Tx) error { return appendTo(ctx, tx, caseID, after, events) })
+}
+
+// AppendAll implements journal.Batcher.
+func (s *Store) AppendAll(ctx context.Context, batches []journal.Batch) (late int, err error) {
+	err = s.transact(ctx, func(tx *sql.Tx) error {
+		for _, b := range batches {
+			err := appendTo(ctx, tx, b.Case, b.After, b.Events)
+			var conflict *journal.Conflict
+			switch {
+			case errors.As(err, &conflict):
+				late++
+			case err != nil:
+				return err
+			}
+		}
+		return nil
+	})
+	return late, err
+}
+
+// transact does something in one transaction.
+func (s *Store) transact(ctx context.Context, do func(*sql.Tx) error) error {
 	tx, err := s.write.BeginTx(ctx, nil)
 	if err != nil {
 		return fmt.Errorf("writing to the journal: %w", err)
 	}
 	defer tx.Rollback() // nothing to take back after Commit
+	if err := do(tx); err != nil {
+		return err
+	}
+	if err := tx.Commit(); err != nil {
+		return fmt.Errorf("writing to the journal: %w", err)
+	}
+	return nil
+}
+
+func appendTo(ctx context.Context, tx *sql.Tx, caseID string, after int, events []journal.Event) error {
 	now := 0
 	if err := tx.QueryRowContext(ctx, `SELECT COALESCE(MAX(seq), 0) FROM event WHERE case_id = ?`, caseID).Scan(&now); err != nil {
 		return fmt.Errorf("writing to the journal: %w", err)
@@ -156,9 +189,6 @@ func (s *Store) Append(ctx context.Context, caseID string, after int, events ...
 		if err != nil {
 			return fmt.Errorf("writing event %d of case %q: %w", after+i+1, caseID, err)
 		}
-	}
-	if err := tx.Commit(); err != nil {
-		return fmt.Errorf("writing to the journal: %w", err)
 	}
 	return nil
 }
@@ -190,8 +220,8 @@ func (s *Store) Events(ctx context.Context, caseID string, after int) ([]journal
 func (s *Store) Heads(ctx context.Context) ([]journal.Head, error) {
 	rows, err := s.read.QueryContext(ctx, `
 		SELECT h.case_id, h.seq, f.at, l.at
-		FROM (SELECT case_id, MAX(seq) AS seq FROM event WHERE case_id <> ? GROUP BY case_id) h
-		JOIN event f ON f.case_id = h.case_id AND f.seq = 1
+		FROM (SELECT case_id, MIN(seq) AS first, MAX(seq) AS seq FROM event WHERE case_id <> ? GROUP BY case_id) h
+		JOIN event f ON f.case_id = h.case_id AND f.seq = h.first
 		JOIN event l ON l.case_id = h.case_id AND l.seq = h.seq
 		ORDER BY l.at DESC, h.case_id`, journal.BenchCase)
 	if err != nil {

@@ -23,6 +23,7 @@ func Run(t *testing.T, open func(t *testing.T) journal.Journal) {
 		"events come back as they went in": testRoundTrip,
 		"numbers follow on":                testNumbers,
 		"a late append is a conflict":      testConflict,
+		"many cases at once":               testBatch,
 		"all or nothing":                   testAllOrNothing,
 		"cases do not mix":                 testApart,
 		"reading from the middle":          testAfter,
