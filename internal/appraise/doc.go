@@ -17,7 +17,7 @@
 //     (internal/words), parts it names with their state (organread.go), and
 //     stems of words. What each adds to a class's log odds is fitted to the
 //     2,637 hand-labelled records of library/records by a multinomial logistic
-//     model with a ridge (maxent.go):
+//     model with a ridge (maxent_test.go):
 //
 //     P(k) ∝ s_k exp(Σ_f w_fk),  minimising  -Σ ln P(k_r | r) + ½ Σ ρ_f (w_fk - μ_fk)²
 //

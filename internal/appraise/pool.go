@@ -15,7 +15,7 @@ const (
 	trust         = 0.8  // that what the notes were told was said
 	noteSay       = 0.5  // exponent of the notes' likelihood ratio
 	coolChecked   = 1.0  // divisor of the log odds when checks are stated
-	coolUnchecked = 1.1 // and when they are not
+	coolUnchecked = 1.1  // and when they are not
 	baseRates     = 0.02 // mixed in at last, for what nobody thinks of
 )
 
@@ -97,4 +97,33 @@ func (s *study) lift(of func(*asked) *belief.Belief) []float64 {
 		}
 	}
 	return out
+}
+
+// add is base with the weights of the features, each counted once.
+func add(base []float64, table map[string][]float64, features []string) []float64 {
+	out := slices.Clone(base)
+	for i, f := range features {
+		if w := table[f]; w != nil && !slices.Contains(features[:i], f) {
+			for k := range out {
+				out[k] += w[k]
+			}
+		}
+	}
+	return out
+}
+
+// softmaxInto writes exp(score) scaled to sum 1.
+func softmaxInto(p, score []float64) {
+	top := math.Inf(-1)
+	for _, x := range score {
+		top = max(top, x)
+	}
+	sum := 0.0
+	for k, x := range score {
+		p[k] = math.Exp(x - top)
+		sum += p[k]
+	}
+	for k := range p {
+		p[k] /= sum
+	}
 }

@@ -31,22 +31,6 @@ func shippedShares() shareTable {
 	return out
 }
 
-// sharesOf fits shares to some of the records, for the fit and its validation.
-func sharesOf(labels []records.Label, counts []records.Count) (shareTable, error) {
-	rows, err := records.Fit(labels, counts, categoryGroups)
-	if err != nil {
-		return nil, err
-	}
-	out := shareTable{}
-	for _, r := range rows {
-		if out[r.Category] == nil {
-			out[r.Category] = make([]float64, len(classes))
-		}
-		out[r.Category][classNamed(r.Class)] = float64(max(r.Millionths, 1)) / 1e6
-	}
-	return out, nil
-}
-
 // blend is what is usual for an item: the shares of its category, and those of
 // the categories of the notes it was found to be, since a category such as
 // "Small home electrical" is about everything and nothing.

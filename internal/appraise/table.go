@@ -5,8 +5,6 @@ import (
 	"encoding/csv"
 	"errors"
 	"fmt"
-	"math"
-	"slices"
 	"strconv"
 	"strings"
 	"sync"
@@ -18,37 +16,9 @@ var weightsCSV string
 // weights are the fitted tables of the committed file, read once.
 var weights = sync.OnceValues(func() (fitted, error) { return readWeights(weightsCSV) })
 
-// csv writes the tables, a line per feature: in which table, the feature, and
-// the weight per class in hundredths of a natural logarithm.
-func (f fitted) csv() (string, error) {
-	head := []string{"text", "feature"}
-	for _, c := range classes {
-		head = append(head, string(c))
-	}
-	lines := [][]string{head}
-	for _, t := range []struct {
-		name string
-		rows map[string][]float64
-	}{{"symptom", f.symptom}, {"check", f.check}} {
-		var names []string
-		for n := range t.rows {
-			names = append(names, n)
-		}
-		slices.Sort(names)
-		for _, n := range names {
-			line := []string{t.name, n}
-			for _, w := range t.rows[n] {
-				line = append(line, strconv.Itoa(int(math.Round(100*w))))
-			}
-			lines = append(lines, line)
-		}
-	}
-	var b strings.Builder
-	if err := csv.NewWriter(&b).WriteAll(lines); err != nil {
-		return "", fmt.Errorf("weights.csv: %w", err)
-	}
-	return b.String(), nil
-}
+// A fitted pair of tables: what features of symptoms and of checks add to the
+// log odds of each class.
+type fitted struct{ symptom, check map[string][]float64 }
 
 func readWeights(text string) (fitted, error) {
 	f := fitted{symptom: map[string][]float64{}, check: map[string][]float64{}}

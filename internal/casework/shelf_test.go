@@ -277,7 +277,7 @@ func TestTheShelfFollowsWhoeverGoesAway(t *testing.T) {
 	going, leave := context.WithCancel(ctx)
 	left := casework.New(leaving{j, leave}, notes(t), casework.Options{Now: clock()})
 	ok[casework.Receipt](t)(left.RecordRepair(going, id, casework.Repairing{Repair: "supply.recap"}))
-	if l := ok[*casework.ShelfLine](t)(b.ShelfLine(ctx, line)); l.Count >= 9 {
+	if l := ok[*shelf.Shown](t)(b.ShelfLine(ctx, line)); l.Count >= 9 {
 		t.Errorf("%d are said to be there still", l.Count)
 	}
 }

@@ -11,9 +11,6 @@ type Material struct {
 	Source       string
 }
 
-// Materials returns the table of thermal properties used by the model.
-func Materials() []Material { return append([]Material(nil), materials[:]...) }
-
 const (
 	matFR4 = iota
 	matCopper

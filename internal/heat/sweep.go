@@ -49,14 +49,9 @@ var spread = []struct {
 	{"distance", Factors{Distance: 1.3}, Factors{Distance: 0.7}, true},
 }
 
-// Sweep runs the job over what the user cannot know: each unknown low and high by
-// itself, and all together. Runs share the workers; the result does not depend on
-// their number. Cost: up to 11 runs.
-func Sweep(ctx context.Context, job Job, s Settings) (Window, error) {
-	return sweep(ctx, job, s, nil, &soaks{})
-}
-
-// sweep is Sweep where the run as given has been made already, or is nil.
+// sweep runs the job over what the user cannot know: each unknown low and high by
+// itself, and all together. The run as given may have been made already, or is nil. Runs
+// share the workers; the result does not depend on their number. Cost: up to 11 runs.
 func sweep(ctx context.Context, job Job, s Settings, given *Result, all *soaks) (Window, error) {
 	runs := []SweepRun{{Name: "as given"}}
 	slow, fast := Factors{}, Factors{}

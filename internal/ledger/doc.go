@@ -63,8 +63,8 @@
 // revisions the highest counts. Merging is union, so it is commutative,
 // associative and idempotent, nothing counts twice, and a case that is removed
 // leaves no trace: Refresh is a function of the set, to the last bit.
-// [Book.Encode] and [Decode] carry it, sheets included, so that a bench can learn
-// from devices it has no note of.
+// [Book.Sheets] and [Book.All] are what is given away, sheets included, so that a bench can
+// learn from devices it has no note of.
 //
 // [Pack], [Book.Restore], [Lessons.Pack] and [UnpackLessons] are for keeping things at home:
 // a tenth of the size and of the time (BenchmarkRestore), and trusted as they stand.

@@ -21,7 +21,7 @@ const (
 var errKept = errors.New("ledger: what was kept is damaged or of another version; make it anew")
 
 // Pack writes sheets and sealed records short and quick to read, for keeping beside the
-// place they come from. [Book.Restore] reads it. For giving away there is [Book.Encode].
+// place they come from. [Book.Restore] reads it. What is given away are [Book.Sheets] and [Book.All].
 func Pack(sheets []Sheet, records []Record) ([]byte, error) {
 	p := &packer{index: map[string]int{}}
 	p.count(len(sheets))

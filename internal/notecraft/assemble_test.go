@@ -4,6 +4,7 @@ import (
 	"context"
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 	"testing"
 	"testing/fstest"
@@ -128,11 +129,13 @@ func TestAssembleSuspects(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		got, err := notecraft.Raises(context.Background(), e, f)
-		if err != nil {
+		raised, err := notecraft.RaisesAll(context.Background(), e)
+		i := slices.IndexFunc(raised, func(r notecraft.Raised) bool { return r.Seen.Finding == f && r.Seen.Value == 1 })
+		if err != nil || i < 0 {
 			t.Errorf("%s: %v", x.name, err)
 			continue
 		}
+		got := raised[i].Suspects
 		fits := func(s notecraft.Suspect) bool {
 			for _, p := range x.expect {
 				if strings.HasPrefix(m.Modes[s.Mode].ID, p) {

@@ -4,7 +4,6 @@ import (
 	"context"
 	"fmt"
 	"math"
-	"slices"
 
 	"fettler/internal/belief"
 	"fettler/internal/note"
@@ -51,19 +50,6 @@ const (
 	chanceMoves = 0.02
 	shiftPlaces = 5 // places among which a change of order counts
 )
-
-// Empty tells whether nothing has changed that one would notice at the bench.
-func (c *Changes) Empty() bool {
-	return len(c.Modes.all())+len(c.Findings.all())+len(c.Checks.all())+len(c.Repairs.all())+len(c.Priors)+len(c.Symptoms) == 0
-}
-
-func (i Items) all() []string {
-	out := slices.Concat(i.Added, i.Removed)
-	for _, r := range i.Renamed {
-		out = append(out, r.New)
-	}
-	return out
-}
 
 // Diff compares two versions of a note.
 func Diff(ctx context.Context, old, now *note.Model) (*Changes, error) {

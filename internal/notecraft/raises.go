@@ -23,30 +23,6 @@ type Raised struct {
 	Unknown  float64   // chance of a fault the note does not know
 }
 
-// Raises returns the suspects that the finding raises when it shows and nothing
-// else is known, likeliest first. A finding with several answers, or a number,
-// has to be asked about by RaisesBy.
-func Raises(ctx context.Context, e *belief.Engine, finding int) ([]Suspect, error) {
-	m := e.Model()
-	if finding < 0 || finding >= len(m.Findings) {
-		return nil, fmt.Errorf("there is no finding %d: %s has %d", finding, m.ID, len(m.Findings))
-	}
-	if m.Findings[finding].Kind != note.Sign {
-		return nil, fmt.Errorf("%s has more than one answer; say which one was seen", m.Findings[finding].ID)
-	}
-	r, err := RaisesBy(ctx, e, belief.Observation{Finding: finding, Value: 1})
-	return r.Suspects, err
-}
-
-// RaisesBy returns what one observation by itself makes one believe.
-func RaisesBy(ctx context.Context, e *belief.Engine, seen belief.Observation) (Raised, error) {
-	before, err := e.Posterior(ctx, belief.Evidence{})
-	if err != nil {
-		return Raised{}, fmt.Errorf("before anything was seen: %w", err)
-	}
-	return raisedOver(ctx, e, before, seen)
-}
-
 // RaisesAll returns what each symptom raises by itself, in the order of the
 // model; a symptom with several answers once for each but the best.
 func RaisesAll(ctx context.Context, e *belief.Engine) ([]Raised, error) {

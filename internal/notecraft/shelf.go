@@ -1,11 +1,6 @@
 package notecraft
 
 import (
-	"bytes"
-	"context"
-	"fmt"
-	"sort"
-
 	"fettler/internal/note"
 )
 
@@ -46,44 +41,6 @@ func (r *Report) Mark(m *note.Model) Mark {
 		Money: round(r.Money, 2), Minutes: round(r.Minutes, 1), Moves: round(r.Moves, 1), Twins: len(r.Twins)}
 }
 
-// Shelf writes the table of what is in the library, in Markdown: the devices by
-// category, what their notes know, and, where a rehearsal is at hand, how much
-// of what can be wrong the advice finds and what that costs. A rehearsal made of
-// an earlier state of the note is marked.
-func Shelf(ctx context.Context, lib *note.Library, marks []Mark) ([]byte, error) {
-	known := map[string]Mark{}
-	for _, k := range marks {
-		known[k.Device] = k
-	}
-	var b bytes.Buffer
-	b.WriteString(shelfHead)
-	byCategory := map[string][]*note.Model{}
-	var all Counts
-	devices := 0
-	for _, d := range lib.Devices() {
-		if err := ctx.Err(); err != nil {
-			return nil, fmt.Errorf("writing the table of the library: %w", err)
-		}
-		m, err := lib.Model(d.ID)
-		if err != nil {
-			return nil, fmt.Errorf("writing the table of the library: %s: %w", d.ID, err)
-		}
-		byCategory[m.Category] = append(byCategory[m.Category], m)
-		c := Count(m)
-		all = Counts{all.Modes + c.Modes, all.Symptoms + c.Symptoms, all.Checks + c.Checks, all.Repairs + c.Repairs}
-		devices++
-	}
-	fmt.Fprintf(&b, "%d devices in %d categories know %d faults, %d symptoms, %d checks and %d repairs.\n", devices, len(byCategory), all.Modes, all.Symptoms, all.Checks, all.Repairs)
-	for _, c := range sortedCategories(byCategory) {
-		fmt.Fprintf(&b, "\n## %s\n\n", c)
-		b.WriteString("| device | faults | symptoms | checks | repairs | cured | named | money | minutes |\n|---|--:|--:|--:|--:|--:|--:|--:|--:|\n")
-		for _, m := range byCategory[c] {
-			shelfRow(&b, m, known[m.ID])
-		}
-	}
-	return b.Bytes(), nil
-}
-
 const shelfHead = `# What is in the library
 
 This page is made from the notes: ` + "`go test ./internal/notecraft -run TestShelf -update`" + ` writes it anew.
@@ -96,26 +53,3 @@ world. The figures come from a rehearsal that takes minutes: ` + "`go test ./int
 that the note has grown or shrunk since.
 
 `
-
-func shelfRow(b *bytes.Buffer, m *note.Model, k Mark) {
-	c := Count(m)
-	fmt.Fprintf(b, "| %s | %d | %d | %d | %d |", m.Title, c.Modes, c.Symptoms, c.Checks, c.Repairs)
-	if k.Device == "" {
-		b.WriteString(" – | – | – | – |\n")
-		return
-	}
-	old := ""
-	if k.Counts != c {
-		old = " †"
-	}
-	fmt.Fprintf(b, " %.0f %%%s | %.0f %% | %s %.2f | %.0f |\n", 100*k.Cured, old, 100*k.Named, m.Currency, k.Money, k.Minutes)
-}
-
-func sortedCategories(by map[string][]*note.Model) []string {
-	var out []string
-	for c := range by {
-		out = append(out, c)
-	}
-	sort.Strings(out)
-	return out
-}

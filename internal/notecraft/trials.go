@@ -2,7 +2,6 @@ package notecraft
 
 import (
 	"context"
-	"errors"
 	"fmt"
 	"sort"
 	"strings"
@@ -19,29 +18,6 @@ type TrialResult struct {
 	Chance float64   // its chance
 	First  []Suspect // the suspects that came first, at least as many as Trial.Within, at most five more
 	Passed bool
-}
-
-// Trials runs the trials of every device in the library that can be put
-// together, in the order of the library. Devices that cannot are left out and
-// named in the error, which joins what is wrong with each; the results stand all the same.
-func Trials(ctx context.Context, lib *note.Library) ([]TrialResult, error) {
-	var out []TrialResult
-	var wrong []error
-	for _, d := range lib.Devices() {
-		m, err := lib.Model(d.ID)
-		if err == nil && len(m.Trials) > 0 {
-			var some []TrialResult
-			some, err = TrialsOf(ctx, m)
-			out = append(out, some...)
-		}
-		if ctx.Err() != nil {
-			return out, fmt.Errorf("running the trials: %w", ctx.Err())
-		}
-		if err != nil {
-			wrong = append(wrong, fmt.Errorf("%s: %w", d.ID, err))
-		}
-	}
-	return out, errors.Join(wrong...)
 }
 
 // TrialsOf runs the trials of one device.

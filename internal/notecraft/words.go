@@ -4,10 +4,8 @@ import (
 	"fmt"
 	"math"
 	"strings"
-	"text/tabwriter"
 
 	"fettler/internal/note"
-	"fettler/internal/quantity"
 )
 
 func round(x float64, digits int) float64 {
@@ -34,37 +32,6 @@ const (
 	mostRaised  = 6
 	leastRaised = 0.02
 )
-
-// RaisedWords is the table of what each symptom raises, one suspect a line.
-func RaisedWords(m *note.Model, all []Raised) string {
-	var b strings.Builder
-	for _, r := range all {
-		fmt.Fprintf(&b, "%s\n", seenWords(m, r))
-		t := tabwriter.NewWriter(&b, 0, 8, 2, ' ', 0)
-		for k, s := range r.Suspects {
-			if k >= mostRaised || s.Posterior < leastRaised {
-				break
-			}
-			fmt.Fprintf(t, "  %s\tfrom %s\tto %s\n", m.Modes[s.Mode].Title, percent(s.Prior), percent(s.Posterior))
-		}
-		if r.Unknown >= leastRaised {
-			fmt.Fprintf(t, "  something the note does not know\t\tto %s\n", percent(r.Unknown))
-		}
-		t.Flush()
-	}
-	return b.String()
-}
-
-func seenWords(m *note.Model, r Raised) string {
-	f := &m.Findings[r.Seen.Finding]
-	switch f.Kind {
-	case note.Sign:
-		return f.Title
-	case note.Pick:
-		return f.Title + ": " + f.Answers[r.Seen.Value]
-	}
-	return f.Title + ": " + quantity.Format(r.Seen.Number, f.Measure, 3)
-}
 
 // Words tells how a trial came out.
 func (r TrialResult) Words(m *note.Model) string {

@@ -16,9 +16,6 @@ import (
 var fields = []string{"id", "data_provider", "country", "partner_product_category", "product_category", "product_category_id", "brand",
 	"year_of_manufacture", "product_age", "repair_status", "repair_barrier_if_end_of_life", "group_identifier", "event_date", "problem"}
 
-// Fields returns the names of the fields, in order.
-func Fields() []string { return append([]string(nil), fields...) }
-
 // Other names under which releases and drafts have a field.
 var fieldNames = map[string]string{"product_age_estimate": "product_age", "repair_barrier": "repair_barrier_if_end_of_life"}
 

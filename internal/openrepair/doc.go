@@ -27,8 +27,8 @@
 // over. Codes stand for the texts of status (0 to 3) and barrier (1 to 6), as the
 // standard allows; spellings of the barriers in the text of the standard and in
 // older releases are understood. An empty or zero status is Unknown. "Unknown" as a
-// brand is none. A ' before text that a spreadsheet would take for a formula is taken away. A row that makes no sense is left out and reported by its line; a
-// file that ends in the middle of a row is refused whole.
+// brand is none. A ' before text that a spreadsheet would take for a formula is taken
+// away (package cell). A row that makes no sense is left out and reported by its line; a file that ends in the middle of a row is refused whole.
 //
 // # Ranges and failure
 //

@@ -40,9 +40,6 @@ var categories = []string{
 	"Food processor", "Games console", "Hair dryer", "Iron",
 }
 
-// Statuses returns all statuses.
-func Statuses() []Status { return slices.Clone(statuses) }
-
 // Barriers returns all barriers.
 func Barriers() []string { return slices.Clone(barriers) }
 

@@ -9,8 +9,6 @@
 // what is needed, the steps to get it, and the curve of the belief. While the
 // device runs, keep the [Event]s with their times and call [Follow]; it folds
 // them from the start every time, so nothing has to keep running in between.
-// [MTBFBounds], [TestTime], [SuccessRun] and their neighbours are the classical
-// tests by themselves.
 //
 // # Model
 //
@@ -67,9 +65,7 @@
 //
 // # References
 //
-//   - NIST/SEMATECH e-Handbook of Statistical Methods, 8.4.5.1 (constant repair rate, chi-square limits), 8.3.1.1.
+//   - NIST/SEMATECH e-Handbook of Statistical Methods, 8.4.5.1 (constant repair rate), 8.3.1.1.
 //   - W. Nelson, Applied Life Data Analysis, 1982, ch. 6 and 7 (time- and failure-terminated tests). From memory.
-//   - C. J. Clopper, E. S. Pearson, The use of confidence or fiducial limits, Biometrika 26, 1934.
-//   - J. A. Hanley, A. Lippman-Hand, If nothing goes wrong, is everything all right?, JAMA 249, 1983 (rule of three). From memory.
 //   - H. F. Martz, R. A. Waller, Bayesian Reliability Analysis, 1982 (Gamma and Beta priors). From memory.
 package soak

@@ -44,7 +44,7 @@ type History struct {
 func (h History) inStarts() bool { return h.Pattern == EachTime || h.Pattern == OfStarts }
 
 func (h History) check() error {
-	count := func(field string, v, lo int) error { return inRange(field, float64(v), float64(lo), maxCount, "") }
+	count := func(field string, v, lo int) error { return inRange(field, float64(v), float64(lo), 1_000_000, "") }
 	var err error
 	switch h.Pattern {
 	case OnAverage:

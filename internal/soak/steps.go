@@ -81,3 +81,6 @@ func warmKept(c Step, s Settings) Step {
 }
 
 func times(n float64) int { return int(min(n, math.MaxInt32)) }
+
+// roundUp is the next whole number, forgiving a rounding error above one.
+func roundUp(x float64) float64 { return max(1, math.Ceil(x*(1-1e-12))) }

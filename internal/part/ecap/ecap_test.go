@@ -95,16 +95,6 @@ func TestTanTable(t *testing.T) {
 	}
 }
 
-// Leakage examples of the published limits.
-func TestLeakageWorked(t *testing.T) {
-	for _, c := range []struct{ uF, v, micro float64 }{{47, 40, 18.8}, {2200, 35, 770}, {1000, 25, 250}, {10, 16, 3}} {
-		got, err := ecap.Leakage(c.uF*1e-6, c.v, 2)
-		if err != nil || !near(got, c.micro*1e-6, 1e-9) {
-			t.Errorf("%g µF %g V: %v, %v", c.uF, c.v, got, err)
-		}
-	}
-}
-
 // At the published end-of-life criteria a reading says nothing; it speaks
 // against a part beyond, for it before; the order never turns.
 func TestJudge(t *testing.T) {
@@ -176,9 +166,6 @@ func TestBadInput(t *testing.T) {
 	for _, v := range []float64{math.NaN(), math.Inf(1), -1, 0} {
 		if _, err := ecap.MaxESR(ecap.Ordinary, v, 25); err == nil {
 			t.Errorf("a capacitance of %v has a limit", v)
-		}
-		if _, err := ecap.Leakage(v, 25, 2); err == nil {
-			t.Errorf("a capacitance of %v has a leakage limit", v)
 		}
 		if _, err := ecap.Judge(ecap.Measured{ESR: 1, LimitESR: 1}, v); err == nil {
 			t.Errorf("a prior of %v was taken", v)

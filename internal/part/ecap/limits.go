@@ -77,29 +77,3 @@ func MaxESR(g Grade, farad, volts float64) (float64, error) {
 	}
 	return ESR(t, 120, farad)
 }
-
-// Leakage is the most the leakage current may be, in ampere, after rated voltage
-// for the given minutes (1 or 2) at 20 °C. A part stored for years must be
-// re-formed first. From data of two makers, general-purpose: up to 100 V the greater of 0.01·C·V and
-// 3 µA after 2 min (0.03·C·V and 4 µA after 1 min); above, 0.06·C·V + 10 µA after 2 min
-// (0.04·C·V + 100 µA after 1 min), C in µF and V in volts.
-func Leakage(farad, volts float64, minutes int) (float64, error) {
-	if !finite(farad, volts) || !(farad > 0) || !(volts > 0) || volts > 450 || farad > 10 {
-		return 0, fmt.Errorf("the leakage limit needs a capacitance and a rated voltage up to 450 V")
-	}
-	cv := farad * 1e6 * volts
-	var micro float64
-	switch {
-	case minutes == 2 && volts <= 100:
-		micro = math.Max(0.01*cv, 3)
-	case minutes == 1 && volts <= 100:
-		micro = math.Max(0.03*cv, 4)
-	case minutes == 2:
-		micro = 0.06*cv + 10
-	case minutes == 1:
-		micro = 0.04*cv + 100
-	default:
-		return 0, fmt.Errorf("leakage limits are published after 1 and 2 minutes, not %d", minutes)
-	}
-	return micro * 1e-6, nil
-}

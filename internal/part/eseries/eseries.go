@@ -39,9 +39,6 @@ func makeE192() []int {
 	return v
 }
 
-// All lists the series, smallest first.
-func All() []Series { return slices.Clone(all) }
-
 // String gives the series' name.
 func (s Series) String() string { return "E" + strconv.Itoa(int(s)) }
 

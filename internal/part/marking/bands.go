@@ -3,7 +3,6 @@ package marking
 import (
 	"fmt"
 	"math"
-	"slices"
 	"strconv"
 )
 
@@ -56,57 +55,6 @@ func DecodeBands(cs []Colour) (Banded, error) {
 		out.TCppm = table[t].tc
 	}
 	return out, nil
-}
-
-// EncodeBands is the row of bands for a value: three, four, five or six of
-// them. Tolerance is ignored with three, TCppm below six.
-func EncodeBands(v Banded, bands int) ([]Colour, error) {
-	if bands == 1 && v.Ohms == 0 {
-		return []Colour{Black}, nil
-	}
-	if bands < 3 || bands > 6 {
-		return nil, fmt.Errorf("a resistor has three to six bands, not %d", bands)
-	}
-	n := 2
-	if bands >= 5 {
-		n = 3
-	}
-	m, exp, err := mantissa(v.Ohms, n)
-	if err != nil {
-		return nil, err
-	}
-	var cs []Colour
-	for _, r := range m {
-		cs = append(cs, Colour(r-'0'))
-	}
-	mult, err := findBand(func(b band) bool { return b.exp == exp })
-	if err != nil {
-		return nil, fmt.Errorf("%g Ω has no multiplier band; the code runs from 10⁻³ to 10⁹", v.Ohms)
-	}
-	cs = append(cs, mult)
-	if bands >= 4 {
-		t, err := findBand(func(b band) bool { return b.tol > 0 && math.Abs(b.tol-v.Tolerance) < 1e-9 })
-		if err != nil {
-			return nil, fmt.Errorf("±%g %% has no tolerance band", v.Tolerance*100)
-		}
-		cs = append(cs, t)
-	}
-	if bands == 6 {
-		t, err := findBand(func(b band) bool { return b.tc > 0 && b.tc == v.TCppm })
-		if err != nil {
-			return nil, fmt.Errorf("%g ppm/K has no band", v.TCppm)
-		}
-		cs = append(cs, t)
-	}
-	return cs, nil
-}
-
-func findBand(fits func(band) bool) (Colour, error) {
-	i := slices.IndexFunc(table[:], fits)
-	if i < 0 {
-		return Unseen, fmt.Errorf("no such band")
-	}
-	return Colour(i), nil
 }
 
 // mantissa writes v as n digits times ten to exp, exactly.

@@ -312,7 +312,7 @@ func TestToleranceLetters(t *testing.T) {
 // encode then decode is the identity, over the whole range of each code.
 func TestRoundTrips(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		series := rapid.SampledFrom(eseries.All()).Draw(t, "series")
+		series := rapid.SampledFrom([]eseries.Series{eseries.E3, eseries.E6, eseries.E12, eseries.E24, eseries.E48, eseries.E96, eseries.E192}).Draw(t, "series")
 		m := rapid.SampledFrom(series.Values()).Draw(t, "mantissa")
 		e := rapid.IntRange(-2, 5).Draw(t, "exponent")
 		v := num64(m, e)

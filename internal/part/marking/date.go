@@ -51,14 +51,6 @@ func DecodeYearMonth(code string) ([]Date, error) {
 	return out, nil
 }
 
-// EncodeYearMonth is the two-character code of a month.
-func EncodeYearMonth(year, month int) (string, error) {
-	if year < firstYear || year > lastYear || month < 1 || month > 12 {
-		return "", fmt.Errorf("%d-%02d is not a date the code covers (1970 to 2049)", year, month)
-	}
-	return string([]byte{yearLetters[(year-1970)%20], monthLetters[month-1]}), nil
-}
-
 // DecodeYearWeek reads YYWW (1208 is week 8 of 2012); years 70 to 99 are taken as
 // the last century.
 func DecodeYearWeek(code string) (Date, error) {
@@ -74,14 +66,6 @@ func DecodeYearWeek(code string) (Date, error) {
 		return Date{Year: 1900 + year, Week: week}, nil
 	}
 	return Date{Year: 2000 + year, Week: week}, nil
-}
-
-// EncodeYearWeek is the code YYWW.
-func EncodeYearWeek(year, week int) (string, error) {
-	if year < 1970 || year > 2069 || week < 1 || week > 53 {
-		return "", fmt.Errorf("week %d of %d is not a date the code covers", week, year)
-	}
-	return fmt.Sprintf("%02d%02d", year%100, week), nil
 }
 
 // past drops dates after the given year, if one is given.

@@ -2,7 +2,6 @@ package marking
 
 import (
 	"fmt"
-	"slices"
 	"strconv"
 	"strings"
 
@@ -25,26 +24,8 @@ func DecodeDigits(code string, exp10 int) (float64, error) {
 	return power10(m, e+exp10), nil
 }
 
-// EncodeDigits is the code of n digits (3 or 4) for a value; see [DecodeDigits].
-func EncodeDigits(value float64, exp10, n int) (string, error) {
-	if n != 3 && n != 4 {
-		return "", fmt.Errorf("a digit code has three or four digits, not %d", n)
-	}
-	m, exp, err := mantissa(value, n-1)
-	if err != nil {
-		return "", err
-	}
-	e := exp - exp10
-	if exp10 == -12 && n == 3 && (e == -1 || e == -2) {
-		e += 10
-	} else if e < 0 || e > 9 || (exp10 == -12 && n == 3 && e > 7) {
-		return "", fmt.Errorf("%g is outside the range of a %d-digit code; use a letter for the point", value, n)
-	}
-	return m + strconv.Itoa(e), nil
-}
-
 // eiaLetters gives the multiplier of the letters of EIA-96; the first letter of each
-// is the one written by EncodeEIA96.
+// is the one written by EncodeEIA96 (encode_test.go).
 var eiaLetters = map[byte]int{
 	'Z': -3, 'Y': -2, 'R': -2, 'X': -1, 'S': -1, 'A': 0, 'B': 1, 'H': 1, 'C': 2, 'D': 3, 'E': 4, 'F': 5,
 }
@@ -63,21 +44,4 @@ func DecodeEIA96(code string) (float64, error) {
 		return 0, fmt.Errorf("%q is not an EIA-96 code: 01 to 96, then one of Z Y R X S A B H C D E F", code)
 	}
 	return power10(strconv.Itoa(eseries.E96.Values()[i-1]), exp), nil
-}
-
-// EncodeEIA96 is the code of an E96 value between 0.1 Ω and 97.6 MΩ.
-func EncodeEIA96(ohms float64) (string, error) {
-	m, exp, err := mantissa(ohms, 3)
-	if err != nil {
-		return "", err
-	}
-	n, _ := strconv.Atoi(m)
-	i := slices.Index(eseries.E96.Values(), n)
-	if i < 0 {
-		return "", fmt.Errorf("%g Ω is not a value of E96, so it has no EIA-96 code", ohms)
-	}
-	if exp < -3 || exp > 5 {
-		return "", fmt.Errorf("%g Ω is outside the range of EIA-96", ohms)
-	}
-	return fmt.Sprintf("%02d%c", i+1, eiaOrder[exp+3]), nil
 }

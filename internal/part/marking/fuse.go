@@ -1,11 +1,9 @@
 package marking
 
 import (
-	"fmt"
 	"math"
 	"regexp"
 	"slices"
-	"strconv"
 
 	"fettler/internal/part"
 	"fettler/internal/part/unit"
@@ -116,31 +114,4 @@ func (f fuseMark) reading(w float64) []Reading {
 	}
 	r.caution("replace with the same current, speed and breaking capacity, never a larger one or wire; a fuse seldom blows for nothing: find the short first, with the device unplugged")
 	return []Reading{r}
-}
-
-// fuseInscription is the inscription of a fuse in the order of IEC 60127-1: T3.15AH250V.
-func fuseInscription(amps, volts float64, speed, brk string) string {
-	a := strconv.FormatFloat(amps, 'f', -1, 64) + "A"
-	if amps < 1 {
-		a = strconv.FormatFloat(math.Round(amps*1e6)/1e3, 'f', -1, 64) + "mA"
-	}
-	s := speed + a + brk
-	if volts > 0 {
-		s += strconv.FormatFloat(volts, 'f', -1, 64) + "V"
-	}
-	return s
-}
-
-// EncodeFuse writes a fuse's inscription as IEC 60127-1 orders it: speed letter,
-// current, breaking-capacity letter, voltage (T3.15AH250V).
-func EncodeFuse(amps, volts float64, speed, brk string) (string, error) {
-	switch {
-	case !(amps > 0) || amps > 100 || math.IsNaN(volts) || volts < 0 || volts > 1e4:
-		return "", fmt.Errorf("%g A, %g V is not a miniature fuse", amps, volts)
-	case speeds[speed] == "":
-		return "", fmt.Errorf("%q is not a speed letter; use FF, F, M, T or TT", speed)
-	case brk != "" && breaking[brk] == "":
-		return "", fmt.Errorf("%q is not a breaking-capacity letter; use L, E or H", brk)
-	}
-	return fuseInscription(amps, volts, speed, brk), nil
 }

@@ -72,13 +72,3 @@ func ToleranceLetter(letter byte, kind part.Kind, value float64) (Tolerance, boo
 	t, ok := tolLetters[letter]
 	return t, ok
 }
-
-// EncodeTolerance is the letter for a symmetric tolerance given as a fraction.
-func EncodeTolerance(tol float64) (byte, bool) {
-	for _, l := range []byte("LPWBCDFGHJKMN") {
-		if math.Abs(tolLetters[l].High-tol) < 1e-9 {
-			return l, true
-		}
-	}
-	return 0, false
-}

@@ -18,16 +18,6 @@ func RatedVoltage(code string) (volts float64, ok bool) {
 	return volts, ok
 }
 
-// EncodeRatedVoltage is the code of a rated voltage.
-func EncodeRatedVoltage(volts float64) (string, bool) {
-	for c, v := range ratedCodes {
-		if v == volts {
-			return c, true
-		}
-	}
-	return "", false
-}
-
 // smallCodes are the single letters on tantalum and surface-mount electrolytic
 // capacitors; e is lower case.
 var smallCodes = map[byte]float64{

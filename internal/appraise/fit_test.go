@@ -1,7 +1,11 @@
 package appraise
 
 import (
+	"encoding/csv"
+	"fmt"
+	"math"
 	"slices"
+	"strconv"
 	"strings"
 
 	"fettler/internal/note"
@@ -95,10 +99,6 @@ func cutCause(clause string) (symptom, rest string) {
 var causeWords = setOf(`need needs needed replace replaced replacing replacement cleaned clean cleaning fitted fixed repaired found suspect suspected
 	possible possibly maybe probably likely due because resolder resoldered soldered solder diagnosed diagnosis advice advised tested checked opened unable could couldnt
 	owner user changed glued adjusted tightened reconnected lubricated oiled unblocked removed refitted identified shortened`)
-
-// A fitted pair of tables: what features of symptoms and of checks add to the
-// log odds of each class.
-type fitted struct{ symptom, check map[string][]float64 }
 
 // An example is what a table is fitted to: features, the share of each class
 // in what was found behind them, and what is known before they are looked at.
@@ -225,19 +225,6 @@ func guess(feature string) []float64 {
 	return out
 }
 
-// add is base with the weights of the features, each counted once.
-func add(base []float64, table map[string][]float64, features []string) []float64 {
-	out := slices.Clone(base)
-	for i, f := range features {
-		if w := table[f]; w != nil && !slices.Contains(features[:i], f) {
-			for k := range out {
-				out[k] += w[k]
-			}
-		}
-	}
-	return out
-}
-
 // crossOffsets are the log shares of each record's category, fitted without
 // the records of its fold: its own label must not speak for itself.
 func crossOffsets(recs []labelled, fold func(i int) int, folds int) ([][]float64, error) {
@@ -289,4 +276,52 @@ func Refit() (string, error) {
 		return "", err
 	}
 	return fitTables(recs, offsets, func(int) bool { return true }, trade).csv()
+}
+
+// csv writes the tables, a line per feature: in which table, the feature, and
+// the weight per class in hundredths of a natural logarithm.
+func (f fitted) csv() (string, error) {
+	head := []string{"text", "feature"}
+	for _, c := range classes {
+		head = append(head, string(c))
+	}
+	lines := [][]string{head}
+	for _, t := range []struct {
+		name string
+		rows map[string][]float64
+	}{{"symptom", f.symptom}, {"check", f.check}} {
+		var names []string
+		for n := range t.rows {
+			names = append(names, n)
+		}
+		slices.Sort(names)
+		for _, n := range names {
+			line := []string{t.name, n}
+			for _, w := range t.rows[n] {
+				line = append(line, strconv.Itoa(int(math.Round(100*w))))
+			}
+			lines = append(lines, line)
+		}
+	}
+	var b strings.Builder
+	if err := csv.NewWriter(&b).WriteAll(lines); err != nil {
+		return "", fmt.Errorf("weights.csv: %w", err)
+	}
+	return b.String(), nil
+}
+
+// sharesOf fits shares to some of the records, for the fit and its validation.
+func sharesOf(labels []records.Label, counts []records.Count) (shareTable, error) {
+	rows, err := records.Fit(labels, counts, categoryGroups)
+	if err != nil {
+		return nil, err
+	}
+	out := shareTable{}
+	for _, r := range rows {
+		if out[r.Category] == nil {
+			out[r.Category] = make([]float64, len(classes))
+		}
+		out[r.Category][classNamed(r.Class)] = float64(max(r.Millionths, 1)) / 1e6
+	}
+	return out, nil
 }

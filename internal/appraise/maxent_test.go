@@ -1,7 +1,5 @@
 package appraise
 
-import "math"
-
 // A sample is one record as the fit sees it: the features that are present,
 // the classes found, and what is known before any feature is looked at.
 type sample struct {
@@ -75,22 +73,6 @@ func maxent(samples []sample, mean [][]float64, ridge []float64, sweeps int) [][
 		}
 	}
 	return w
-}
-
-// softmaxInto writes exp(score) scaled to sum 1.
-func softmaxInto(p, score []float64) {
-	top := math.Inf(-1)
-	for _, x := range score {
-		top = max(top, x)
-	}
-	sum := 0.0
-	for k, x := range score {
-		p[k] = math.Exp(x - top)
-		sum += p[k]
-	}
-	for k := range p {
-		p[k] /= sum
-	}
 }
 
 // only is a sample's found when the cause is known.
