@@ -5,6 +5,7 @@ import (
 	"net/http"
 	"strings"
 	"testing"
+	"time"
 
 	"golang.org/x/net/html"
 
@@ -221,4 +222,27 @@ func checkLabels(t *testing.T, p *sheet) {
 			t.Errorf("<%s name=%q> has no label", tag, attrOf(n, "name"))
 		}
 	}
+}
+
+// A damaged case stands in the list with what to do, and does not keep the others from being worked on.
+func TestDamagedCaseIsListed(t *testing.T) {
+	lib, err := library.Load(t.Context())
+	if err != nil {
+		t.Fatal(err)
+	}
+	j := memory.New()
+	b := casework.New(j, lib, casework.Options{})
+	for _, id := range []string{"good", "bad"} {
+		if _, err := b.Open(t.Context(), casework.Opening{ID: id, Device: "kettle", Label: "Kettle " + id}); err != nil {
+			t.Fatal(err)
+		}
+	}
+	torn := casework.Event{At: time.Now(), Kind: casework.KindClosed, Version: 1, Data: []byte(`{"verdict": 7}`)}
+	if err := j.Append(t.Context(), "bad", 1, torn); err != nil {
+		t.Fatal(err)
+	}
+	v := visitBench(t, casework.New(j, lib, casework.Options{}), web.Options{Notes: lib})
+	v.get("/").want(http.StatusOK).says(".cases", "Kettle good").says(".cases", "cannot be read").says(".cases", "restore the file from a copy")
+	v.get("/case/good").want(http.StatusOK)
+	v.get("/shopping").want(http.StatusOK)
 }

@@ -1,6 +1,7 @@
 package combine
 
 import (
+	"fmt"
 	"math"
 	"slices"
 	"strings"
@@ -152,15 +153,16 @@ func (n *node) chain(sum bool, into []*node) []*node {
 
 // Network is one way to make the value.
 type Network struct {
-	Text   string // such as "(22 kΩ ∥ 22 kΩ) + 1 kΩ"
-	Parts  []Use
-	Value  float64
-	Error  float64 // (value − wanted)/wanted
-	Low    float64 // all parts at their low limit
-	High   float64 // all parts at their high limit
-	RMS    float64 // ± fraction, root mean square
-	Rating float64 // what the whole may carry at the worst corner; 0 = not known
-	Notes  []string
+	Text    string // such as "(22 kΩ ∥ 22 kΩ) + 1 kΩ"
+	Parts   []Use
+	Value   float64
+	Error   float64 // (value − wanted)/wanted
+	Low     float64 // all parts at their low limit
+	High    float64 // all parts at their high limit
+	RMS     float64 // ± fraction, root mean square
+	Rating  float64 // what the whole may carry at the worst corner; 0 = not known
+	Notes   []string
+	element Element
 }
 
 // Use is one piece in a network.
@@ -169,6 +171,11 @@ type Use struct {
 	Share  float64 // nominal share of the power, voltage or current
 	Worst  float64 // the same at the worst corner of tolerances
 	Energy float64 // share of the stored or lost energy, the weight of its tolerance
+}
+
+// String gives the network and what it makes.
+func (n Network) String() string {
+	return fmt.Sprintf("%s = %s (%+.2g %%)", n.Text, unit.Format(n.Value, n.element.unit()), n.Error*100)
 }
 
 // describe works out everything about a network that was found.
@@ -181,7 +188,7 @@ func describe(n *node, e Element, stock []Stock, wanted float64) Network {
 		hi[i] = stock[s].Value * (1 + stock[s].Tolerance)
 	}
 	energy, stress := make([]float64, len(idx)), make([]float64, len(idx))
-	out := Network{Value: n.eval(nominal, 1, energy)}
+	out := Network{element: e, Value: n.eval(nominal, 1, energy)}
 	out.Low, out.High = n.eval(lo, 1, nil), n.eval(hi, 1, nil)
 	out.Error = out.Value/wanted - 1
 	n.stress(e, nominal, 0, 1, stress)
