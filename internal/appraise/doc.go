@@ -26,7 +26,7 @@
 //     judgements of the trade (library/judged), whose k is a mix; then what was
 //     found adds to them (v), by the rest of the records. μ is 0, and for a part's state a guess:
 //     found faulty, odds ×4.5; found good, ×0.22. Features of a group of like
-//     categories take over when the records of the group agree ([Refit]).
+//     categories take over when the records of the group agree (Refit).
 //
 //  3. The bench notes. The texts' findings are looked for in up to four
 //     notes, and parts named become findings of an appraisal copy of the model
