@@ -25,7 +25,8 @@ func (b *Bench) Polarised(ctx context.Context, caseID, repair string) ([]Polar, 
 }
 
 // polarOf lists the polarised parts a repair puts in new. A repair that buys nothing
-// cleans or resolders, and one that swaps a whole block does not turn its parts.
+// cleans or resolders, one that swaps a whole block does not turn its parts, and what
+// is plugged in with a key fits one way only.
 func (c *Case) polarOf(r int) []Polar {
 	x := &c.Model.Repairs[r]
 	if x.Whole || len(x.Buys) == 0 {
@@ -44,6 +45,7 @@ func (c *Case) polarOf(r int) []Polar {
 			out = append(out, c.polarParts(&c.Model.Parts[p], bought)...)
 		}
 	}
+	out = slices.DeleteFunc(out, func(p Polar) bool { return rework.Keyed(p.Sort, x.With) })
 	for i := range out {
 		out[i] = c.anew(out[i], r)
 	}

@@ -29,3 +29,12 @@ func TestTheHintAboutTheWayRoundCanBeTyped(t *testing.T) {
 		t.Errorf("it answers %s", out)
 	}
 }
+
+// What fits one way only, a pack that clips in or a socket by its pins, is not asked about.
+func TestWhatFitsOneWayIsNotAsked(t *testing.T) {
+	for device, repair := range map[string]string{"cordless-vacuum": "pack.new-pack", "laptop": "inlet.new-socket"} {
+		b := newBench(t)
+		b.must("take-in", device)
+		b.must("repair", repair)
+	}
+}

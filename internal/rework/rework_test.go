@@ -86,9 +86,26 @@ func TestWayRound(t *testing.T) {
 	if r, ok := rework.WayRoundOf("film capacitor", "100 nF", "film 100 nF"); ok {
 		t.Errorf("a film capacitor: %+v", r)
 	}
-	for _, kind := range []string{"film capacitor", "fuse", "power resistor", "", "gear"} {
+	for _, kind := range []string{"film capacitor", "fuse", "power resistor", "", "gear", "DC barrel socket", "USB socket"} {
 		if _, ok := rework.WayRound(kind); ok {
 			t.Errorf("%q is said to be polarised", kind)
+		}
+	}
+}
+
+// A pack that clips in has a key; the same soldered in, and an electrolytic in any case, has not.
+func TestKeyed(t *testing.T) {
+	for _, c := range []struct {
+		sort string
+		with []string
+		want bool
+	}{
+		{"cell", nil, true}, {"IC", []string{"screwdrivers"}, true},
+		{"cell", []string{"soldering iron"}, false}, {"IC", []string{"hot air"}, false},
+		{"electrolytic", nil, false}, {"connector", nil, false},
+	} {
+		if got := rework.Keyed(c.sort, c.with); got != c.want {
+			t.Errorf("%s with %v: %v", c.sort, c.with, got)
 		}
 	}
 }

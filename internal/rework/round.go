@@ -26,7 +26,7 @@ var rounds = []struct {
 	{Round{"IC", "the notch or dot (pin 1)", "backwards it is dead at once, and may take the rail with it"}, []string{"linear IC", "controller IC", "logic IC", "amplifier IC", "motor driver IC",
 		"charging IC", "microcontroller", "processor", "memory", "switching regulator", "opto-isolator", "battery protection", "radio module"}},
 	{Round{"transistor", "the flat or tab", "backwards its pins are swapped"}, []string{"MOSFET", "bipolar transistor", "power transistor", "triac", "voltage regulator", "hall sensor", "infrared receiver"}},
-	{Round{"connector", "the key or pin 1", "backwards it puts the supply on the wrong pins"}, []string{"connector", "flat cable", "flex cable", "signal cable", "DC barrel socket", "USB socket", "headphone jack"}},
+	{Round{"connector", "the key or pin 1", "backwards it puts the supply on the wrong pins"}, []string{"connector", "flat cable", "flex cable", "signal cable"}},
 	{Round{"cell", "plus", "backwards it feeds the board with the wrong sign"}, []string{"battery cell", "button cell", "NiMH pack", "Li-ion pack"}},
 }
 
@@ -59,6 +59,15 @@ func WayRoundOf(kind string, said ...string) (Round, bool) {
 		}
 	}
 	return Round{}, false
+}
+
+// Keyed says that a part of a sort fits one way only where it is plugged or clipped
+// in: a pack, a module. Soldered, it does not. Common practice, no source.
+func Keyed(sort string, with []string) bool {
+	if sort != "IC" && sort != "cell" {
+		return false
+	}
+	return !slices.Contains(with, "soldering iron") && !slices.Contains(with, "hot air")
 }
 
 // Sorts lists the sorts of polarised parts with their marks, for a form.
