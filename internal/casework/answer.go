@@ -102,15 +102,31 @@ const overload = "overload"
 func readReading(f *note.Finding, text string) (string, error) {
 	switch strings.ToLower(text) {
 	case overload, "ol", "o.l", "0l", "over", "overrange", "∞", "open", "1 .":
+		if !overloads(f.Measure) {
+			return "", fail(BadInput, "write the figure with its unit ("+unitWord(f.Measure)+"); beyond the end of the scale, write the end of the scale", "%q: overload is what a meter shows for volts, amperes, ohms, farads and henries, not for %s", f.Title, unitWord(f.Measure))
+		}
 		return overload, nil
 	}
 	if _, err := quantity.ParseIn(text, f.Measure); err != nil {
-		return "", &Error{Code: BadInput, Text: fmt.Sprintf("%q: %v", f.Title, err), Next: fmt.Sprintf("write what the meter shows with its unit (%s), or overload", unitWord(f.Measure)), Err: err}
+		return "", &Error{Code: BadInput, Text: fmt.Sprintf("%q: %v", f.Title, err), Next: "write what the meter shows with its unit (" + unitWord(f.Measure) + ")" + orOverload(f.Measure), Err: err}
 	}
 	if q, err := quantity.Parse(text); err == nil && q.Unit == "" && f.Measure != "" {
 		return text + " " + f.Measure, nil
 	}
 	return text, nil
+}
+
+// overloads says whether a meter that reads this unit may show overload instead.
+// Common practice, no source.
+func overloads(unit string) bool {
+	return slices.Contains([]string{"V", "A", "Ω", "F", "H"}, unit)
+}
+
+func orOverload(unit string) string {
+	if overloads(unit) {
+		return ", or overload"
+	}
+	return ""
 }
 
 func unitWord(u string) string {

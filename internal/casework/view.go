@@ -118,6 +118,9 @@ type Field struct {
 	Now     string   `json:"now"`     // value known in this epoch, "" if not looked at
 }
 
+// Overloads says whether the meter may show overload in place of a figure.
+func (f Field) Overloads() bool { return f.Kind == "reading" && overloads(f.Unit) }
+
 // A Question is a symptom worth asking about.
 type Question struct {
 	Field
