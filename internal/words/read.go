@@ -39,12 +39,14 @@ const (
 // that says nothing gives an empty Reading.
 func (x *Index) Read(text string) Reading {
 	p := analyse(text, x.patterns, x.speller, stemOf)
-	hits := x.doubt(p, x.keep(p, x.hits(p)))
+	best, again := x.hits(p)
+	hits := x.doubt(p, x.keep(p, best, again))
 	return x.report(text, p, hits)
 }
 
-// hits finds the best hit of each entry, polarity and sentence.
-func (x *Index) hits(p *passage) []hit {
+// hits finds the best hit of each entry, polarity and sentence, and the longer ones
+// that say the same again in other words: "skips stitches, breaks needles".
+func (x *Index) hits(p *passage) (found, again []hit) {
 	type key struct {
 		entry    int
 		denied   bool
@@ -62,6 +64,9 @@ func (x *Index) hits(p *passage) []hit {
 			if !ok {
 				continue
 			}
+			if h.score >= sureScore && h.clauses == 1 && len(h.marks) > 1 {
+				again = append(again, h)
+			}
 			k := key{x.phrases[ph].entry, h.denied, p.marks[lo].sentence}
 			old, seen := best[k]
 			if !seen {
@@ -77,7 +82,7 @@ func (x *Index) hits(p *passage) []hit {
 	for _, k := range order {
 		out = append(out, best[k])
 	}
-	return out
+	return out, again
 }
 
 // candidates are the phrases that share a concept with marks [lo, hi).
@@ -98,17 +103,26 @@ func better(a, b hit) bool {
 
 func (h hit) worth() float64 { return h.score * (1 + 0.12*float64(len(h.marks)-1)) }
 
-// keep drops the hits whose words a longer hit already accounts for.
-func (x *Index) keep(p *passage, hits []hit) []hit {
+// keep drops the hits whose words a longer hit already accounts for, be it one that
+// only says again what another kept hit says.
+func (x *Index) keep(p *passage, hits, again []hit) []hit {
 	slices.SortStableFunc(hits, func(a, b hit) int { return cmp.Compare(b.worth(), a.worth()) })
 	var out []hit
 	for _, h := range hits {
 		if h.score < doubtfulScore || slices.ContainsFunc(out, func(k hit) bool { return x.swallows(p, k, h) || x.settles(p, k, h) }) {
 			continue
 		}
+		if slices.ContainsFunc(again, func(k hit) bool { return x.entryOf(k) != x.entryOf(h) && x.holds(out, k) && x.swallows(p, k, h) }) {
+			continue
+		}
 		out = append(out, h)
 	}
 	return out
+}
+
+// holds says whether a hit of the same entry, said the same way, is among those kept.
+func (x *Index) holds(kept []hit, h hit) bool {
+	return slices.ContainsFunc(kept, func(k hit) bool { return x.entryOf(k) == x.entryOf(h) && k.denied == h.denied })
 }
 
 // swallows holds if k says all that h says and more. A whole statement in one
