@@ -53,6 +53,10 @@ func TestSpoken(t *testing.T) {
 		{"microwave-oven", "runs but doesnt heat", []string{"micro.no-heat"}},
 		{"portable-radio", "no sound no light completely dead", []string{"dead"}},
 		{"dab-radio", "no sound and the display is dark", []string{"silent", "display"}},
+		{"sewing-machine-mechanical", "skips stitches, breaks needles", []string{"works.skips"}},
+		{"sewing-machine-mechanical", "jammed while sewing thick denim, since then it does not make stitches", []string{"works.since-jam", "works.skips"}},
+		{"cordless-vacuum", "stops after ten seconds, light flashes red", []string{"cuts-out", "warns"}},
+		{"desk-lamp-led", "flickers and goes out when the arm is moved", []string{"led.flickers", "led.moves-light"}},
 		{"record-player", "platter turns but no sound", []string{"silent"}},
 	} {
 		m, err := lib.Model(c.device)
