@@ -129,7 +129,7 @@ func (k *kept) with(a *plan.Advice) *kept {
 	s.ctx, s.thought = context.Background(), &t
 	t.advice, t.rathered = s.prefer(a)
 	if t.advice != nil && s.steady(t.advice, k.thought.advice.Best.Move) {
-		t.advice, t.rathered = first(t.advice, k.thought.advice.Best.Move), k.thought.rathered
+		t.advice, t.rathered = t.advice.First(k.thought.advice.Best.Move), k.thought.rathered
 	}
 	if t.further = true; t.advice != nil && t.advice.Best.Move != k.thought.advice.Best.Move {
 		t.foretold = nil

@@ -17,14 +17,11 @@ type preferred struct {
 // prefer puts a move that is nearly as good first where the house has a reason
 // to. The advice itself is not altered.
 func (s *sheet) prefer(a *plan.Advice) (*plan.Advice, *preferred) {
-	if a == nil || len(a.Ranking) == 0 {
-		return a, nil
+	shown, why := a.Careful(s.k.m, s.c.Settings.plan(), s.c.Pending)
+	if why == plan.AsRanked {
+		return shown, nil
 	}
-	at, why := plan.Prefer(s.k.m, s.c.Settings.plan(), a.Ranking, s.c.Pending)
-	if at == 0 {
-		return a, nil
-	}
-	return first(a, a.Ranking[at].Move), &preferred{over: a.Best.Move, why: preferences[why]}
+	return shown, &preferred{over: a.Best.Move, why: preferences[why]}
 }
 
 // preferences are what speaks for a move that the house puts first.
@@ -35,25 +32,6 @@ var preferences = map[plan.Preference]string{
 	plan.SensesOnly: "it needs no power, no instrument and no opening",
 	plan.OnTrail:    "it bears on what is suspected",
 	plan.TellsFirst: "it tells whether that is needed at all",
-}
-
-// first is advice with move m at its head; how far the others are behind is told from there.
-func first(a *plan.Advice, m plan.Move) *plan.Advice {
-	out := *a
-	out.Ranking = slices.Clone(a.Ranking)
-	at := slices.IndexFunc(out.Ranking, func(x plan.Ranked) bool { return x.Move == m })
-	if at <= 0 {
-		return &out
-	}
-	head := out.Ranking[at]
-	out.Ranking = slices.Insert(slices.Delete(out.Ranking, at, at+1), 0, head)
-	for i := range out.Ranking {
-		if out.Ranking[i].Blocked == "" {
-			out.Ranking[i].Behind = max(0, out.Ranking[i].Behind-head.Behind)
-		}
-	}
-	out.Best = out.Ranking[0]
-	return &out
 }
 
 // steady says that the move shown before a deeper look still comes to nearly the same, so

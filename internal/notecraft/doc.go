@@ -9,7 +9,7 @@
 //   - Picture draws the blocks, their conditions and who feeds whom, as SVG.
 //   - Raises tells which suspects a bare symptom raises; RaisesAll does it for all.
 //   - Rehearse breaks the device in every way the note knows, one at a time, and
-//     follows the planner's advice against it.
+//     follows the advice as a user sees it (plan.Advice.Careful) against it.
 //   - Trials runs the test cases written into notes.
 //   - Diff compares two versions of a note by what they make one believe.
 //   - Assemble writes a note from a few answers about a device.
@@ -25,8 +25,8 @@
 // Rehearse: for mode i the true world is {i} with the damage it brings, drawn by
 // the note's chances. Its symptoms are taken at their likeliest, or drawn; then
 // Posterior and Advise alternate and each answer is drawn from the world's
-// distribution. The draw depends on Seed, mode and run only, so the report is the same
-// for any number of workers. Shares over modes are weighted by their prior odds.
+// distribution. The draws depend on Seed, mode, run and move only, so the report is the same
+// for any number of workers, and two policies can be compared under the same luck. Shares over modes are weighted by their prior odds.
 // Advice that has been asked for once with the same history is not worked out again.
 //
 // Two modes are twins if every finding has the same distribution with either

@@ -3,7 +3,6 @@ package notecraft
 import (
 	"context"
 	"fmt"
-	"math/rand/v2"
 	"runtime"
 	"sync"
 
@@ -20,14 +19,15 @@ type Options struct {
 	// summed odds, and each counts for its steps.
 	Most int
 
-	Seed    uint64      // of every draw; the same seed gives the same report
-	Runs    int         // how often each fault is drawn; 0 means once
-	Drawn   bool        // symptoms are drawn from the note's chances instead of taken at their likeliest
-	Denied  bool        // symptoms that do not show are stated as not there, instead of not mentioned
-	Moves   int         // moves after which a run is given up; 0 means 25
-	Workers int         // runs at once; 0 means one per processor
-	Effort  plan.Effort // how long the planner thinks about each move
-	Belief  belief.Options
+	Seed     uint64      // of every draw; the same seed gives the same report
+	Runs     int         // how often each fault is drawn; 0 means once
+	Drawn    bool        // symptoms are drawn from the note's chances instead of taken at their likeliest
+	Denied   bool        // symptoms that do not show are stated as not there, instead of not mentioned
+	Cheapest bool        // the planner's cheapest move is followed, not the one shown (plan.Advice.Careful): for comparison
+	Moves    int         // moves after which a run is given up; 0 means 25
+	Workers  int         // runs at once; 0 means one per processor
+	Effort   plan.Effort // how long the planner thinks about each move
+	Belief   belief.Options
 	// Bench is whose costs count. If it states no worth, the note's worth and
 	// scrap value are taken, or 50 where the note has none, time at 4 an hour
 	// and waiting at 0.20 a day.
@@ -148,7 +148,7 @@ type Run struct {
 }
 
 // Rehearse breaks the device in every way its note knows, one fault after the
-// other, follows the planner's advice against each, and reports which are found
+// other, follows the advice as it is shown against each, and reports which are found
 // and at what cost, and what in the note is of no use.
 func Rehearse(ctx context.Context, m *note.Model, o Options) (*Report, error) {
 	o = o.withDefaults(m)
@@ -173,9 +173,7 @@ func Rehearse(ctx context.Context, m *note.Model, o Options) (*Report, error) {
 	for range min(o.Workers, len(runs)) {
 		crew.Go(func() {
 			for k := range jobs {
-				mode, turn := o.Faults[k/o.Runs], k%o.Runs
-				dice := rand.New(rand.NewPCG(o.Seed, uint64(mode)<<20|uint64(turn)))
-				runs[k], errs[k] = s.run(ctx, mode, dice)
+				runs[k], errs[k] = s.run(ctx, o.Faults[k/o.Runs], k%o.Runs)
 			}
 		})
 	}

@@ -41,15 +41,18 @@ type answer struct {
 type actor struct {
 	*stage
 	dice  *rand.Rand
+	turn  int // which of the runs of its fault it is
 	run   Run
 	there []int // faults there now
 	ev    belief.Evidence
 	sit   plan.Situation
 	trace strings.Builder // the history, as a key
+	made  map[plan.Move]int
 }
 
-func (s *stage) run(ctx context.Context, mode int, dice *rand.Rand) (Run, error) {
-	a := &actor{stage: s, dice: dice}
+func (s *stage) run(ctx context.Context, mode, turn int) (Run, error) {
+	a := &actor{stage: s, turn: turn, made: map[plan.Move]int{}}
+	a.dice = rand.New(rand.NewPCG(s.o.Seed, uint64(mode)<<20|uint64(turn)))
 	a.run = Run{Mode: mode, Named: -1, End: Lost}
 	a.sit = plan.Situation{AtHand: map[int]bool{}, Known: map[int]bool{}, Done: map[int]bool{}}
 	a.there = a.follow([]int{mode})
@@ -120,6 +123,9 @@ func (a *actor) workOut(ctx context.Context, x *answer) error {
 	if err := ctx.Err(); err != nil {
 		return err
 	}
+	if !a.o.Cheapest {
+		advice, _ = advice.Careful(a.m, a.o.Bench, a.sit.Pending)
+	}
 	x.move, x.cost = advice.Best.Move, advice.Best.Cost
 	if advice.Best.Blocked != "" {
 		x.move = plan.Move{Kind: plan.Stop, Index: -1}
@@ -139,6 +145,7 @@ func (a *actor) workOut(ctx context.Context, x *answer) error {
 
 // make does what was advised and reports whether that was the end.
 func (a *actor) make(x *answer) (over bool) {
+	a.dice = a.luck(x.move)
 	a.run.Moves = append(a.run.Moves, x.move)
 	a.run.Money += x.cost.Money
 	a.run.Minutes += x.cost.Minutes + x.cost.Access
@@ -162,6 +169,14 @@ func (a *actor) make(x *answer) (over bool) {
 		return a.test()
 	}
 	return false
+}
+
+// luck decides how a move comes out. It depends on the run, the move and how often it was made
+// before, so that whoever goes another way through the same run meets the same luck.
+func (a *actor) luck(v plan.Move) *rand.Rand {
+	again := a.made[v]
+	a.made[v]++
+	return rand.New(rand.NewPCG(a.o.Seed, uint64(a.run.Mode)<<48|uint64(a.turn)<<32|uint64(v.Kind+1)<<28|uint64(v.Index+1)<<8|uint64(again)))
 }
 
 // mend changes the world as the repair does and begins a new epoch.

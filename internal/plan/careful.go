@@ -62,6 +62,37 @@ func Prefer(m *note.Model, s Settings, ranking []Ranked, pending bool) (int, Pre
 	return at, why
 }
 
+// Careful is advice as it is shown: what Prefer chooses is at its head, and how far the others are
+// behind is told from there. Whoever follows advice, shows it or measures it takes it from here.
+func (a *Advice) Careful(m *note.Model, s Settings, pending bool) (*Advice, Preference) {
+	if a == nil || len(a.Ranking) == 0 {
+		return a, AsRanked
+	}
+	at, why := Prefer(m, s, a.Ranking, pending)
+	if at == 0 {
+		return a, AsRanked
+	}
+	return a.First(a.Ranking[at].Move), why
+}
+
+// First is the advice with a move at its head, if that is among the ranked.
+func (a *Advice) First(move Move) *Advice {
+	at := slices.IndexFunc(a.Ranking, func(x Ranked) bool { return x.Move == move })
+	if at <= 0 {
+		return a
+	}
+	out := *a
+	head := a.Ranking[at]
+	out.Ranking = slices.Insert(slices.Delete(slices.Clone(a.Ranking), at, at+1), 0, head)
+	for i := range out.Ranking {
+		if out.Ranking[i].Blocked == "" {
+			out.Ranking[i].Behind = max(0, out.Ranking[i].Behind-head.Behind)
+		}
+	}
+	out.Best = out.Ranking[0]
+	return &out
+}
+
 // liked is the arc that a careful repairer takes from a node, nil to stop.
 func (p *Planner) liked(n *node) *arc {
 	best := p.chosen(n)

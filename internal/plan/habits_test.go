@@ -29,10 +29,10 @@ type manner struct {
 	perCost bool // information is divided by what the check costs from here
 }
 
-// advised follows the advice at once.
+// advised follows the advice at once, as it is shown.
 func advised(x *bout) *arc {
 	x.p.think(x.n)
-	return x.p.chosen(x.n)
+	return x.p.liked(x.n)
 }
 
 // tried is the test of the whole if a repair waits for it, else nil.
