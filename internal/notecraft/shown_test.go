@@ -5,6 +5,7 @@ import (
 	"math"
 	"os"
 	"strconv"
+	"strings"
 	"testing"
 
 	"fettler/internal/note"
@@ -36,7 +37,8 @@ func takes(t *testing.T, m *note.Model, runs int, cheapest bool) takings {
 }
 
 // What is shown first is not always what the planner reckons cheapest (plan.Prefer). Being careful must cost next to
-// nothing. Two devices in every run; with FETTLER_SHOWN every one, each fault drawn so often: the table in docs/decision.md.
+// nothing. Two devices in every run; with FETTLER_SHOWN every one, each fault drawn so
+// often: the table in docs/decision.md. FETTLER_DEVICES names some instead.
 func TestShownAgainstCheapest(t *testing.T) {
 	lib, err := library.Load(context.Background())
 	if err != nil {
@@ -52,6 +54,9 @@ func TestShownAgainstCheapest(t *testing.T) {
 			devices = append(devices, d.ID)
 		}
 	}
+	if s := os.Getenv("FETTLER_DEVICES"); s != "" {
+		devices = strings.Fields(s)
+	}
 	shown, cheapest := make([][]float64, len(takingsNames)), make([][]float64, len(takingsNames))
 	for _, id := range devices {
 		m, err := lib.Model(id)
@@ -59,7 +64,7 @@ func TestShownAgainstCheapest(t *testing.T) {
 			t.Fatal(err)
 		}
 		a, b := takes(t, m, runs, false), takes(t, m, runs, true)
-		t.Logf("%-32s shown %5.1f, cheapest %5.1f", id, a, b)
+		t.Logf("%-32s shown %7.3f, cheapest %7.3f", id, a, b)
 		for i := range takingsNames {
 			shown[i], cheapest[i] = append(shown[i], a.figures()[i]), append(cheapest[i], b.figures()[i])
 		}

@@ -13,7 +13,7 @@ import (
 // tells whether a part needs replacing before the part.
 const (
 	nearMinutes = 5    // own time that is nearly nothing
-	nearWorth   = 0.02 // and the share of the device's worth that is,
+	trialWorth  = 0.02 // share of the device's worth that a trial may come dearer, if that is more
 	sameNext    = 0.98 // chance of going on with one and the same move that makes a look idle
 	likelyWorks = 0.5  // chance that a repair has done it from which trying comes first
 	tryMinutes  = 3    // what a trial that needs no closing may cost more and still come first
@@ -40,7 +40,7 @@ const (
 )
 
 // Near is how much dearer a move may be and still be nearly as good.
-func (s Settings) Near() float64 { return max(nearMinutes*s.Rate/60, nearWorth*s.Worth) }
+func (s Settings) Near() float64 { return nearMinutes * s.Minute() }
 
 // Minute is what a minute of own time counts as, at least a few hundredths.
 func (s Settings) Minute() float64 { return max(s.Rate/60, 0.05) }
@@ -188,7 +188,11 @@ func (c care) rather(at int) (int, Preference) {
 func (c care) can(i, at int) bool { return i != at && c.ranking[i].Blocked == "" }
 
 // near says that it comes to nearly the same as the cheapest as well.
-func (c care) near(i, at int) bool { return c.can(i, at) && c.ranking[i].Behind <= c.s.Near() }
+func (c care) near(i, at int) bool { return c.within(i, at, c.s.Near()) }
+
+func (c care) within(i, at int, dearer float64) bool {
+	return c.can(i, at) && c.ranking[i].Behind <= dearer
+}
 
 // trial is the trial of what was done, where it should come first.
 func (c care) trial(at int) (int, Preference) {
@@ -202,7 +206,7 @@ func (c care) trial(at int) (int, Preference) {
 		dearer = min(dearer, c.swapped(is, x))
 	}
 	switch {
-	case works(x) >= likelyWorks && c.near(i, at):
+	case works(x) >= likelyWorks && c.within(i, at, max(c.s.Near(), trialWorth*c.s.Worth)):
 		return i, HasCured
 	case dearer <= c.s.Minute(), x.Cost.Access == 0 && is.Kind == Check && dearer <= tryMinutes*c.s.Minute():
 		return i, TryFirst

@@ -14,13 +14,20 @@ type habit struct {
 // habits are the advice and what it is measured against: first the four, which go on until it
 // works, nothing is left to try or the device's worth is spent; then three of them made
 // sharper, which no habit is: they stop where going on costs more than it saves, by the
-// chances that the advice itself goes by. All believe by the same rules.
+// chances that the advice itself goes by; last the cheapest move where another is shown. All believe by the same rules.
 func habits() []habit {
 	plain, stops := manner{}, manner{stops: true}
 	return []habit{{"advice", advised},
 		{"p/c order", plain.replacing}, {"checklist", plain.listing}, {"information gain", plain.telling}, {"swap the board", plain.swapping},
 		{"p/c order that stops", stops.replacing}, {"information gain that stops", stops.telling},
-		{"information per cost that stops", manner{stops: true, perCost: true}.telling}}
+		{"information per cost that stops", manner{stops: true, perCost: true}.telling},
+		{"cheapest move", cheapest}}
+}
+
+// cheapest makes the move that comes out cheapest, also where a careful one is shown (Prefer).
+func cheapest(x *bout) *arc {
+	x.p.think(x.n)
+	return x.p.chosen(x.n)
 }
 
 // A manner is how sharp a habit is.

@@ -63,7 +63,7 @@ func (b bill) best(first, last int) int {
 
 // plain is the cheapest of the four habits, sharp that of the sharper ones.
 func (b bill) plain() int { return b.best(1, fourHabits) }
-func (b bill) sharp() int { return b.best(fourHabits+1, len(b.scores)-1) }
+func (b bill) sharp() int { return b.best(fourHabits+1, len(b.scores)-2) }
 
 // saving is by how much the advice is cheaper than habit h, as a share.
 func (b bill) saving(h int) float64 { return 1 - b.scores[0].total/b.scores[h].total }
@@ -145,6 +145,7 @@ func summary(t testing.TB, bills []bill) float64 {
 	t.Helper()
 	n := float64(len(bills))
 	var plain, sharp, known, dearer float64
+	var careful paired // what is shown less what is cheapest, per device
 	total, saved := make([]score, len(habits())), make([]float64, len(habits()))
 	for _, b := range bills {
 		plain += b.saving(b.plain()) / n
@@ -153,6 +154,7 @@ func summary(t testing.TB, bills []bill) float64 {
 		if b.saving(b.plain()) < -0.02 {
 			dearer++
 		}
+		careful.perComplaint = append(careful.perComplaint, b.gap[len(b.gap)-1].mean())
 		for h, s := range b.scores {
 			total[h].n += s.n
 			total[h].fixed += s.fixed
@@ -167,6 +169,7 @@ func summary(t testing.TB, bills []bill) float64 {
 	}
 	t.Logf("%d devices: against the best of the four habits of each device the advice saves %.1f %%, against the best of the sharper ones %.1f %%; knowing what is wrong would save %.1f %%; on %.0f devices it is more than 2 %% dearer",
 		len(bills), 100*plain, 100*sharp, 100*known, dearer)
+	t.Logf("what is shown comes to %+.3f ± %.3f more than the cheapest move", careful.mean(), careful.se())
 	return plain
 }
 
