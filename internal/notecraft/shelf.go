@@ -46,7 +46,7 @@ const shelfHead = `# What is in the library
 This page is made from the notes: ` + "`go test ./internal/notecraft -run TestShelf -update`" + ` writes it anew.
 
 *Cured* is the share of runs at whose end the device works: two dozen faults of its note are drawn, spread evenly over how often
-they happen, and against each the planner's advice is followed with answers drawn from the note. *Named* is the share that was the first
+they happen, and against each the advice as it is shown is followed with answers drawn from the note. *Named* is the share that was the first
 suspect at some time. *Money* and *minutes* are the means of these runs, for a bench that counts an hour of its own
 time as 4 and a day of waiting as 0.20. That says how good a note is at telling its own faults apart, not how good it is about the
 world. The figures come from a rehearsal that takes minutes: ` + "`go test ./internal/notecraft -run TestShelf -rehearse stale -update -timeout 2h`" + `; a † says
