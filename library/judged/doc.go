@@ -8,8 +8,8 @@
 // # How the rows were made
 //
 // For each product category the kinds of device that are brought in most were
-// written down, and for each the words that bring it in: a third bare ("does
-// not work"), a third typical of the device, a third rare and telling. The odds
+// written down, and for each the words that bring it in: bare ones ("does
+// not work", a quarter to a third), those typical of the device, rare and telling ones. The odds
 // say which class a repairer would record at the end, by the classes and
 // conventions of library/records; the class shares of the category were the
 // only thing looked at. No record, label or case of the test data was.
